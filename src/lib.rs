@@ -1,0 +1,7 @@
+//! The domain of Hearthjar: tested pressure-canning processes, the canner run,
+//! the record of a batch and the file that hands it over.
+//!
+//! Invariant: nothing here knows the web. Every type builds and is tested
+//! natively; the page in `main.rs` only shows what this library decides.
+
+pub mod units;
