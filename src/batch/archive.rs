@@ -1,0 +1,195 @@
+//! All events this phone holds, batch by batch, with their folded state.
+//!
+//! Invariant: a set. Adding an event twice, or in another order, or on another
+//! phone, leads to the same archive; the state is always the fold of the set.
+
+use super::body::Body;
+use super::event::Event;
+use super::fold::{Refused, fold};
+use super::household::Household;
+use super::id::Id;
+use super::state::Batch;
+use crate::units::EpochMs;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What adding an event did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Inserted {
+    /// It was new.
+    New,
+    /// It was there already.
+    Same,
+    /// Another text under the same name was there; one of the two was kept, the
+    /// same one on every phone.
+    Settled,
+}
+
+#[derive(Clone, Debug)]
+struct Log {
+    events: Vec<Event>,
+    state: Batch,
+}
+
+/// The events of every batch, and what they amount to.
+#[derive(Clone, Debug, Default)]
+pub struct Archive {
+    logs: BTreeMap<Id, Log>,
+    household: Household,
+}
+
+impl Archive {
+    /// An archive of nothing.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// An archive of the given events, in any order, doubles allowed.
+    #[must_use]
+    pub fn from_events(events: impl IntoIterator<Item = Event>) -> Self {
+        let mut archive = Self::new();
+        archive.extend(events);
+        archive
+    }
+
+    /// Adds many events; each batch touched is folded once.
+    pub fn extend(&mut self, events: impl IntoIterator<Item = Event>) {
+        let mut touched = BTreeSet::new();
+        for event in events {
+            let batch = event.batch();
+            if self.place(event) != Inserted::Same {
+                touched.insert(batch);
+            }
+        }
+        for batch in touched {
+            self.refold(batch);
+        }
+    }
+
+    /// Adds one event.
+    pub fn insert(&mut self, event: Event) -> Inserted {
+        let batch = event.batch();
+        let inserted = self.place(event);
+        if inserted != Inserted::Same {
+            self.refold(batch);
+        }
+        inserted
+    }
+
+    /// Takes events out again: only for undoing an import or removing the demo.
+    pub fn remove(&mut self, names: &BTreeSet<Id>) {
+        let mut touched = Vec::new();
+        for (id, log) in &mut self.logs {
+            let before = log.events.len();
+            log.events.retain(|event| !names.contains(&event.id()));
+            if log.events.len() != before {
+                touched.push(*id);
+            }
+        }
+        for batch in touched {
+            self.refold(batch);
+        }
+        self.logs.retain(|_, log| !log.events.is_empty());
+    }
+
+    fn place(&mut self, event: Event) -> Inserted {
+        let id = event.batch();
+        let log = self
+            .logs
+            .entry(id)
+            .or_insert_with(|| Log { events: Vec::new(), state: Batch::empty(id) });
+        // The usual case is an append; a name is looked for only among the rest.
+        if log.events.last().is_none_or(|last| (last.seq(), last.id()) < (event.seq(), event.id()))
+            && !log.events.iter().any(|old| old.id() == event.id())
+        {
+            log.events.push(event);
+            return Inserted::New;
+        }
+        if let Some(index) = log.events.iter().position(|old| old.id() == event.id()) {
+            let Some(old) = log.events.get_mut(index) else { return Inserted::Same };
+            if *old == event {
+                return Inserted::Same;
+            }
+            if *old < event {
+                log.events.remove(index);
+                let place = log.events.partition_point(|other| *other < event);
+                log.events.insert(place, event);
+            }
+            return Inserted::Settled;
+        }
+        let place = log.events.partition_point(|other| *other < event);
+        log.events.insert(place, event);
+        Inserted::New
+    }
+
+    fn refold(&mut self, batch: Id) {
+        let Some(log) = self.logs.get_mut(&batch) else { return };
+        if batch == Id::HOUSEHOLD {
+            self.household = Household::fold(&log.events);
+        } else {
+            log.state = fold(batch, &log.events);
+        }
+    }
+
+    /// The event that would record `body` now, if it fits the state.
+    ///
+    /// # Errors
+    /// [`Refused`] if the batch as it stands would not take it; nothing changes.
+    pub fn draft(&self, id: Id, batch: Id, at: EpochMs, body: Body) -> Result<Event, Refused> {
+        let events = self.events(batch);
+        let seq = events.last().map_or(0, |last| last.seq()).saturating_add(1);
+        let event = Event::new(id, batch, seq, at, body);
+        if batch == Id::HOUSEHOLD {
+            return Ok(event);
+        }
+        let mut trial = events.to_vec();
+        trial.push(event.clone());
+        let after = fold(batch, &trial);
+        match after.refused.iter().find(|(refused, _)| *refused == id) {
+            Some((_, why)) => Err(*why),
+            None => Ok(event),
+        }
+    }
+
+    /// The batches, without the household's log.
+    pub fn batches(&self) -> impl DoubleEndedIterator<Item = &Batch> {
+        self.logs.iter().filter(|(id, _)| **id != Id::HOUSEHOLD).map(|(_, log)| &log.state)
+    }
+
+    /// One batch.
+    #[must_use]
+    pub fn batch(&self, id: Id) -> Option<&Batch> {
+        self.logs.get(&id).filter(|_| id != Id::HOUSEHOLD).map(|log| &log.state)
+    }
+
+    /// The household's canners and places.
+    #[must_use]
+    pub const fn household(&self) -> &Household {
+        &self.household
+    }
+
+    /// One batch's events, sorted.
+    #[must_use]
+    pub fn events(&self, batch: Id) -> &[Event] {
+        self.logs.get(&batch).map_or(&[], |log| &log.events)
+    }
+
+    /// Every event, sorted by batch.
+    pub fn all_events(&self) -> impl Iterator<Item = &Event> {
+        self.logs.values().flat_map(|log| &log.events)
+    }
+
+    /// Whether an event is here.
+    #[must_use]
+    pub fn has(&self, batch: Id, event: Id) -> bool {
+        self.events(batch).iter().any(|one| one.id() == event)
+    }
+}
+
+impl PartialEq for Archive {
+    fn eq(&self, other: &Self) -> bool {
+        self.all_events().eq(other.all_events())
+    }
+}
+
+impl Eq for Archive {}

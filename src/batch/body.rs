@@ -1,0 +1,266 @@
+//! What an event says happened.
+//!
+//! Invariant: every field is parsed into a type that cannot hold nonsense; a
+//! kind this build does not know stays in the record unread.
+
+use super::id::Id;
+use crate::process::{Gauge, Jar as JarSize, Pack};
+use crate::run::Step;
+use crate::units::{Altitude, Minutes, PsiGauge};
+use core::fmt;
+use serde::{Deserialize, Serialize};
+
+/// A short text a person typed: trimmed, at most 200 characters, no control
+/// characters.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Text(String);
+
+/// Why a text is not taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TextError;
+
+impl fmt::Display for TextError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Keep the text to 200 characters.")
+    }
+}
+
+impl core::error::Error for TextError {}
+
+impl Text {
+    /// Longest text, in characters.
+    pub const MAX: usize = 200;
+
+    /// Takes what was typed; control characters become spaces.
+    ///
+    /// # Errors
+    /// [`TextError`] over 200 characters.
+    pub fn new(typed: &str) -> Result<Self, TextError> {
+        let clean: String =
+            typed.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let clean = clean.trim();
+        if clean.chars().count() > Self::MAX { Err(TextError) } else { Ok(Self(clean.to_owned())) }
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// Whether nothing was typed.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl TryFrom<String> for Text {
+    type Error = TextError;
+    fn try_from(text: String) -> Result<Self, TextError> {
+        Self::new(&text)
+    }
+}
+
+impl From<Text> for String {
+    fn from(text: Text) -> Self {
+        text.0
+    }
+}
+
+/// How a batch begins: what goes into which jars, and where.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct BatchStart {
+    /// What is in the jars, in the person's own words.
+    pub content: Text,
+    /// Key of the product in the process tables.
+    pub product: String,
+    /// How it is packed.
+    pub pack: Pack,
+    /// Jar size.
+    pub jar: JarSize,
+    /// Height above sea level.
+    pub altitude: Altitude,
+    /// Where it was canned, if said.
+    #[serde(default, skip_serializing_if = "Text::is_empty")]
+    pub place: Text,
+    /// Whether this is the invented example.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub demo: bool,
+}
+
+/// One canner load and the tested process it is held to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LoadPlan {
+    /// Key of the process row.
+    pub process: String,
+    /// The hold at pressure, minutes.
+    pub minutes: Minutes,
+    /// The pressure, tenths of psi gauge.
+    pub pressure: PsiGauge,
+    /// Kind of gauge.
+    pub gauge: Gauge,
+    /// Steady steam before the vent is closed, minutes.
+    pub vent: Minutes,
+    /// Least heating before venting, minutes.
+    #[serde(default)]
+    pub heat_before_vent: Minutes,
+    /// Least heating and venting together, minutes.
+    #[serde(default)]
+    pub heat_plus_vent: Minutes,
+    /// Nominal canner size, quarts.
+    pub canner_quarts: u8,
+    /// What the person calls the canner.
+    #[serde(default, skip_serializing_if = "Text::is_empty")]
+    pub canner: Text,
+    /// Jars in the load, 1 to 60.
+    pub jars: u16,
+    /// Where the numbers are published.
+    pub publication: String,
+}
+
+/// What the seal check found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Seal {
+    /// Lid down, holds.
+    Sealed,
+    /// Lid springs, lifts or leaks.
+    NotSealed,
+    /// Jar cracked or bottom out.
+    Broken,
+}
+
+/// What was done with a jar that did not seal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Settled {
+    /// In the refrigerator, to be eaten within days.
+    Refrigerated,
+    /// Frozen, with more headspace.
+    Frozen,
+    /// Packed again for a whole new process.
+    Reprocessed,
+    /// Thrown out.
+    Discarded,
+}
+
+/// How a jar left the shelf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Taken {
+    /// Opened and eaten.
+    Eaten,
+    /// Given away.
+    Given,
+    /// Lost its seal on the shelf: discarded.
+    LostSeal,
+    /// Spoiled: discarded.
+    Spoiled,
+}
+
+/// A canner the household owns.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CannerKept {
+    /// The canner's own name; a later event with the same one replaces it.
+    pub canner: Id,
+    /// What the person calls it.
+    pub name: Text,
+    /// Kind of gauge.
+    pub gauge: Gauge,
+    /// Nominal size, quarts.
+    pub quarts: u8,
+    /// Whether it is no longer used.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub gone: bool,
+}
+
+/// A place with its altitude.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PlaceKept {
+    /// The place's own name; a later event with the same one replaces it.
+    pub place: Id,
+    /// What the person calls it.
+    pub name: Text,
+    /// Height above sea level.
+    pub altitude: Altitude,
+    /// Whether it is no longer used.
+    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
+    pub gone: bool,
+}
+
+/// Everything an event can say.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Body {
+    /// The batch begins.
+    BatchStarted(BatchStart),
+    /// A load is planned; the event's id names the load.
+    LoadPlanned(LoadPlan),
+    /// The load has another number of jars, before the heat is on.
+    JarsCounted {
+        /// The load.
+        load: Id,
+        /// Jars, 1 to 60.
+        jars: u16,
+    },
+    /// A step at the canner.
+    Ran {
+        /// The load.
+        load: Id,
+        /// What was done or seen.
+        step: Step,
+    },
+    /// A jar's seal was checked.
+    SealChecked {
+        /// The load.
+        load: Id,
+        /// Jar number, from 1.
+        jar: u16,
+        /// What was found.
+        seal: Seal,
+    },
+    /// An unsealed jar was dealt with.
+    UnsealedSettled {
+        /// The load.
+        load: Id,
+        /// Jar number, from 1.
+        jar: u16,
+        /// What was done.
+        way: Settled,
+    },
+    /// The load's sealed jars were put in a place.
+    Shelved {
+        /// The load.
+        load: Id,
+        /// Where they stand.
+        place: Text,
+    },
+    /// A jar left the shelf.
+    JarTaken {
+        /// The load.
+        load: Id,
+        /// Jar number, from 1.
+        jar: u16,
+        /// How it left.
+        how: Taken,
+    },
+    /// A note.
+    Noted {
+        /// The load it is about, if one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load: Option<Id>,
+        /// The note.
+        text: Text,
+    },
+    /// An earlier event is taken back.
+    Undone {
+        /// The event taken back.
+        event: Id,
+    },
+    /// A canner of the household.
+    CannerKept(CannerKept),
+    /// A place of the household.
+    PlaceKept(PlaceKept),
+}

@@ -1,0 +1,180 @@
+//! One event of the record, kept as the text it came in.
+//!
+//! Invariant: the text is canonical JSON (sorted keys) and holds every field,
+//! known or not, so a round trip through an older build loses nothing.
+
+use super::body::Body;
+use super::id::Id;
+use crate::units::EpochMs;
+use core::cmp::Ordering;
+use core::fmt;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// Longest text of one event, bytes.
+pub const MAX_EVENT_BYTES: usize = 8_192;
+/// Highest place in a batch: far over any real one, so that a forged record
+/// cannot use the numbers up.
+const MAX_SEQ: u32 = 1_000_000;
+/// Last instant a calendar can show, Unix milliseconds (ECMA-262, 21.4.1.1).
+const MAX_AT: i64 = 8_640_000_000_000_000;
+
+/// One thing that happened.
+#[derive(Clone, Debug)]
+pub struct Event {
+    id: Id,
+    batch: Id,
+    seq: u32,
+    at: EpochMs,
+    body: Option<Body>,
+    text: Box<str>,
+}
+
+/// Why a text is no event.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EventError {
+    /// Not JSON, or not an object.
+    NotJson,
+    /// One of `id`, `batch`, `seq`, `at`, `what` is missing or misshapen.
+    NoHead,
+    /// Longer than [`MAX_EVENT_BYTES`].
+    TooLong,
+}
+
+impl fmt::Display for EventError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NotJson => "an entry is not readable",
+            Self::NoHead => "an entry lacks its name, time or place in the record",
+            Self::TooLong => "an entry is longer than any this app writes",
+        })
+    }
+}
+
+impl core::error::Error for EventError {}
+
+#[derive(Serialize, Deserialize)]
+struct Head {
+    id: Id,
+    batch: Id,
+    seq: u32,
+    at: EpochMs,
+    what: Value,
+}
+
+impl Event {
+    /// A new event. `seq` is one more than the highest in the batch.
+    #[must_use]
+    pub fn new(id: Id, batch: Id, seq: u32, at: EpochMs, body: Body) -> Self {
+        // Plain data of our own: serialising it cannot fail, and a null would
+        // only make the event unreadable, never wrong.
+        let what = serde_json::to_value(&body).unwrap_or(Value::Null);
+        let head = serde_json::to_value(Head { id, batch, seq, at, what }).unwrap_or(Value::Null);
+        Self { id, batch, seq, at, body: Some(body), text: head.to_string().into_boxed_str() }
+    }
+
+    /// Reads an event from its JSON text.
+    ///
+    /// # Errors
+    /// [`EventError`] if the text is no event at all. An unknown kind is no error.
+    pub fn parse(text: &str) -> Result<Self, EventError> {
+        if text.len() > MAX_EVENT_BYTES {
+            return Err(EventError::TooLong);
+        }
+        let value: Value = serde_json::from_str(text).map_err(|_| EventError::NotJson)?;
+        Self::from_value(value)
+    }
+
+    /// Reads an event from parsed JSON.
+    ///
+    /// # Errors
+    /// [`EventError`], as for [`Event::parse`].
+    pub fn from_value(value: Value) -> Result<Self, EventError> {
+        let Value::Object(map) = value else { return Err(EventError::NotJson) };
+        Self::from_map(map)
+    }
+
+    fn from_map(map: Map<String, Value>) -> Result<Self, EventError> {
+        let text = Value::Object(map.clone()).to_string();
+        if text.len() > MAX_EVENT_BYTES {
+            return Err(EventError::TooLong);
+        }
+        let head: Head =
+            serde_json::from_value(Value::Object(map)).map_err(|_| EventError::NoHead)?;
+        if head.seq > MAX_SEQ || !(0..=MAX_AT).contains(&head.at.0) {
+            return Err(EventError::NoHead);
+        }
+        let body = serde_json::from_value(head.what).ok();
+        Ok(Self {
+            id: head.id,
+            batch: head.batch,
+            seq: head.seq,
+            at: head.at,
+            body,
+            text: text.into_boxed_str(),
+        })
+    }
+
+    /// The event's own name.
+    #[must_use]
+    pub const fn id(&self) -> Id {
+        self.id
+    }
+
+    /// The batch it belongs to.
+    #[must_use]
+    pub const fn batch(&self) -> Id {
+        self.batch
+    }
+
+    /// Its place in the batch: higher than all its writer had seen.
+    #[must_use]
+    pub const fn seq(&self) -> u32 {
+        self.seq
+    }
+
+    /// Wall-clock time at which it was written.
+    #[must_use]
+    pub const fn at(&self) -> EpochMs {
+        self.at
+    }
+
+    /// What happened; `None` for a kind this build does not know.
+    #[must_use]
+    pub const fn body(&self) -> Option<&Body> {
+        self.body.as_ref()
+    }
+
+    /// The canonical JSON text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+}
+
+// Events are ordered as the fold reads them: by place, then by name; the text
+// decides between two versions of one event so that every phone picks the same.
+impl Ord for Event {
+    fn cmp(&self, other: &Self) -> Ordering {
+        (self.batch, self.seq, self.id, &self.text).cmp(&(
+            other.batch,
+            other.seq,
+            other.id,
+            &other.text,
+        ))
+    }
+}
+
+impl PartialOrd for Event {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Event {
+    fn eq(&self, other: &Self) -> bool {
+        self.text == other.text
+    }
+}
+
+impl Eq for Event {}

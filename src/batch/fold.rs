@@ -1,0 +1,214 @@
+//! From a set of events to the state of a batch.
+//!
+//! Invariant: the result depends only on the set, never on the order in which
+//! events arrived; an event that does not fit is kept and listed, not dropped.
+
+use super::body::{Body, LoadPlan};
+use super::event::Event;
+use super::id::Id;
+use super::state::{Batch, Conflict, Jar, JarState, Load};
+use crate::run::{Run, RunPlan, StageKind, StepError};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Why an event did not fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refused {
+    /// It speaks of a load that is not there.
+    NoLoad,
+    /// It speaks of a jar that is not there.
+    NoJar,
+    /// The number of jars is not 1 to 60, or the heat is on already.
+    JarCount,
+    /// The step does not fit the run.
+    Step(StepError),
+    /// Jars are checked only after the full time and unloading.
+    NotProcessed,
+    /// The jar is not in a state this could happen to.
+    JarState,
+    /// The batch had begun already.
+    Twice,
+    /// It belongs to the household's log.
+    Misplaced,
+}
+
+/// Most jars in one load.
+pub(crate) const MAX_JARS: u16 = 60;
+
+/// The state a batch's events amount to. `events` must be sorted and free of
+/// doubles, as [`Archive`](super::Archive) keeps them.
+#[must_use]
+pub fn fold(id: Id, events: &[Event]) -> Batch {
+    let taken_back = taken_back(events);
+    let mut folding = Folding { batch: Batch::empty(id), last_word: BTreeMap::new() };
+    for event in events {
+        if !taken_back.contains(&event.id()) {
+            folding.apply(event);
+        }
+    }
+    folding.batch
+}
+
+/// The events that an undo takes back. Undos are read from the newest to the
+/// oldest, so an undo that was itself undone does nothing.
+pub(crate) fn taken_back(events: &[Event]) -> BTreeSet<Id> {
+    let mut gone = BTreeSet::new();
+    for event in events.iter().rev() {
+        if let Some(Body::Undone { event: target }) = event.body()
+            && !gone.contains(&event.id())
+            && *target != event.id()
+        {
+            gone.insert(*target);
+        }
+    }
+    gone
+}
+
+struct Folding {
+    batch: Batch,
+    /// For each jar the last event that spoke of its seal.
+    last_word: BTreeMap<(Id, u16), (u32, Id, JarState)>,
+}
+
+impl Folding {
+    fn apply(&mut self, event: &Event) {
+        let Some(body) = event.body() else {
+            self.batch.unknown += 1;
+            return;
+        };
+        if matches!(body, Body::Undone { .. }) {
+            return;
+        }
+        match self.take(event, body) {
+            Ok(()) => self.batch.last = Some(event.id()),
+            Err(why) => self.batch.refused.push((event.id(), why)),
+        }
+    }
+
+    fn take(&mut self, event: &Event, body: &Body) -> Result<(), Refused> {
+        let at = event.at();
+        match body {
+            Body::BatchStarted(start) => {
+                if self.batch.start.is_some() {
+                    return Err(Refused::Twice);
+                }
+                self.batch.start = Some((at, start.clone()));
+            }
+            Body::LoadPlanned(plan) => self.plan(event, plan)?,
+            Body::JarsCounted { load, jars } => {
+                let load = self.load(*load)?;
+                if !(1..=MAX_JARS).contains(jars) || load.run.stage().kind() != StageKind::Loading {
+                    return Err(Refused::JarCount);
+                }
+                load.jars = jars_unchecked(*jars);
+            }
+            Body::Ran { load, step } => {
+                self.load(*load)?.run.take(*step, at).map_err(Refused::Step)?;
+            }
+            Body::SealChecked { load, jar, seal } => {
+                self.check_seal(event, *load, *jar, JarState::from((*seal, at)))?;
+            }
+            Body::UnsealedSettled { load, jar, way } => {
+                self.move_jar(*load, *jar, JarState::Settled(at, *way), |now| {
+                    matches!(now, JarState::NotSealed(_) | JarState::Settled(..))
+                })?;
+            }
+            Body::Shelved { load, place } => self.load(*load)?.place = Some(place.clone()),
+            Body::JarTaken { load, jar, how } => {
+                self.move_jar(*load, *jar, JarState::Taken(at, *how), |now| {
+                    matches!(now, JarState::Sealed(_) | JarState::Taken(..))
+                })?;
+            }
+            Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
+            Body::Undone { .. } => {}
+            Body::CannerKept(_) | Body::PlaceKept(_) => return Err(Refused::Misplaced),
+        }
+        Ok(())
+    }
+
+    fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
+        self.batch.loads.iter_mut().find(|load| load.id == id).ok_or(Refused::NoLoad)
+    }
+
+    fn plan(&mut self, event: &Event, plan: &LoadPlan) -> Result<(), Refused> {
+        if !(1..=MAX_JARS).contains(&plan.jars) {
+            return Err(Refused::JarCount);
+        }
+        let number = u16::try_from(self.batch.loads.len() + 1).map_err(|_| Refused::JarCount)?;
+        self.batch.loads.push(Load {
+            id: event.id(),
+            number,
+            planned_at: event.at(),
+            run: Run::new(run_plan(plan)),
+            jars: jars_unchecked(plan.jars),
+            plan: plan.clone(),
+            place: None,
+        });
+        Ok(())
+    }
+
+    /// A seal check may be repeated; the later one holds. Two checks written
+    /// without knowledge of each other that disagree are a conflict.
+    fn check_seal(
+        &mut self,
+        event: &Event,
+        load: Id,
+        jar: u16,
+        state: JarState,
+    ) -> Result<(), Refused> {
+        if self.load(load)?.run.stage().kind() != StageKind::Resting {
+            return Err(Refused::NotProcessed);
+        }
+        self.move_jar(load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
+        let word = (event.seq(), event.id(), state);
+        if let Some((seq, other, said)) = self.last_word.insert((load, jar), word)
+            && seq == event.seq()
+            && core::mem::discriminant(&said) != core::mem::discriminant(&state)
+        {
+            self.batch.conflicts.push(Conflict { load, jar, events: (other, event.id()) });
+        }
+        Ok(())
+    }
+
+    fn move_jar(
+        &mut self,
+        load: Id,
+        jar: u16,
+        state: JarState,
+        fits: fn(JarState) -> bool,
+    ) -> Result<(), Refused> {
+        let load = self.load(load)?;
+        let index = usize::from(jar.checked_sub(1).ok_or(Refused::NoJar)?);
+        let jar = load.jars.get_mut(index).ok_or(Refused::NoJar)?;
+        if !fits(jar.state) {
+            return Err(Refused::JarState);
+        }
+        jar.state = state;
+        Ok(())
+    }
+}
+
+fn jars_unchecked(jars: u16) -> Vec<Jar> {
+    (1..=jars).map(|number| Jar { number, state: JarState::Unchecked }).collect()
+}
+
+/// The numbers a recorded load is held to. A record can ask for more than the
+/// table it names, never for less.
+fn run_plan(plan: &LoadPlan) -> RunPlan {
+    let recorded = RunPlan {
+        pressure: plan.pressure,
+        hold: plan.minutes,
+        vent: plan.vent,
+        heat_before_vent: plan.heat_before_vent,
+        heat_plus_vent: plan.heat_plus_vent,
+    };
+    match crate::process::by_id(&plan.process) {
+        Some(process) => recorded.stricter(RunPlan {
+            pressure: process.lowest_pressure(plan.gauge),
+            hold: process.minutes(),
+            vent: process.vent(),
+            heat_before_vent: process.heat_before_vent(),
+            heat_plus_vent: process.heat_plus_vent(),
+        }),
+        None => recorded,
+    }
+}

@@ -1,0 +1,51 @@
+//! What belongs to the household rather than to one batch: canners and places.
+//!
+//! Invariant: the newest word on each canner or place holds.
+
+use super::body::{Body, CannerKept, PlaceKept};
+use super::event::Event;
+use super::fold::taken_back;
+
+/// A canner as last described.
+pub type KeptCanner = CannerKept;
+/// A place as last described.
+pub type KeptPlace = PlaceKept;
+
+/// The household's canners and places.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Household {
+    /// Canners in use, in the order they were first named.
+    pub canners: Vec<KeptCanner>,
+    /// Places in use, in the order they were first named.
+    pub places: Vec<KeptPlace>,
+}
+
+impl Household {
+    /// The state the household's events amount to; `events` sorted, no doubles.
+    #[must_use]
+    pub fn fold(events: &[Event]) -> Self {
+        let gone = taken_back(events);
+        let mut household = Self::default();
+        for event in events.iter().filter(|event| !gone.contains(&event.id())) {
+            match event.body() {
+                Some(Body::CannerKept(kept)) => {
+                    keep(&mut household.canners, kept, |c| c.canner == kept.canner);
+                }
+                Some(Body::PlaceKept(kept)) => {
+                    keep(&mut household.places, kept, |p| p.place == kept.place);
+                }
+                _ => {}
+            }
+        }
+        household.canners.retain(|canner| !canner.gone);
+        household.places.retain(|place| !place.gone);
+        household
+    }
+}
+
+fn keep<T: Clone>(list: &mut Vec<T>, kept: &T, same: impl Fn(&T) -> bool) {
+    match list.iter_mut().find(|one| same(one)) {
+        Some(one) => *one = kept.clone(),
+        None => list.push(kept.clone()),
+    }
+}

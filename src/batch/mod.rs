@@ -1,0 +1,22 @@
+//! The record of a batch: an append-only set of events and the fold over it.
+//!
+//! Invariant: events are never changed or lost; state is only ever what the fold
+//! of the set says, in an order every phone agrees on.
+
+mod archive;
+mod body;
+mod event;
+mod fold;
+mod household;
+mod id;
+mod state;
+
+pub use archive::{Archive, Inserted};
+pub use body::{
+    BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text, TextError,
+};
+pub use event::{Event, EventError, MAX_EVENT_BYTES};
+pub use fold::{Refused, fold};
+pub use household::{Household, KeptCanner, KeptPlace};
+pub use id::{Id, IdError};
+pub use state::{Batch, Conflict, Jar, JarState, Load};

@@ -1,0 +1,165 @@
+//! What the fold of a batch's events amounts to.
+//!
+//! Invariant: built only by the fold; a jar is in exactly one state.
+
+use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
+use super::fold::Refused;
+use super::id::Id;
+use crate::run::Run;
+use crate::units::{EpochMs, Span};
+
+/// Where a jar stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum JarState {
+    /// Not yet checked.
+    Unchecked,
+    /// Sealed, and still on the shelf or counter.
+    Sealed(EpochMs),
+    /// Not sealed, and still to be dealt with.
+    NotSealed(EpochMs),
+    /// Broken.
+    Broken(EpochMs),
+    /// Was not sealed and has been dealt with.
+    Settled(EpochMs, Settled),
+    /// Left the shelf.
+    Taken(EpochMs, Taken),
+}
+
+/// One jar of a load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Jar {
+    /// Number in the load, from 1.
+    pub number: u16,
+    /// Where it stands.
+    pub state: JarState,
+}
+
+/// One canner load.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Load {
+    /// Name: that of the event that planned it.
+    pub id: Id,
+    /// Number in the batch, from 1.
+    pub number: u16,
+    /// When it was planned.
+    pub planned_at: EpochMs,
+    /// The plan as recorded.
+    pub plan: LoadPlan,
+    /// The run so far.
+    pub run: Run,
+    /// The jars.
+    pub jars: Vec<Jar>,
+    /// Where the sealed jars stand, if said.
+    pub place: Option<Text>,
+}
+
+/// Two phones said different things about one jar; the later one is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    /// The load.
+    pub load: Id,
+    /// Jar number, from 1.
+    pub jar: u16,
+    /// The two events that disagree.
+    pub events: (Id, Id),
+}
+
+/// A batch.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Batch {
+    /// Its name.
+    pub id: Id,
+    /// When and how it began; `None` while that event has not arrived.
+    pub start: Option<(EpochMs, BatchStart)>,
+    /// The loads, in order.
+    pub loads: Vec<Load>,
+    /// The notes, with time and load.
+    pub notes: Vec<(EpochMs, Option<Id>, Text)>,
+    /// Events that did not fit the state they met.
+    pub refused: Vec<(Id, Refused)>,
+    /// Events of a kind this build does not know.
+    pub unknown: usize,
+    /// Disagreements between phones.
+    pub conflicts: Vec<Conflict>,
+    /// The newest event not taken back, which an undo would take back.
+    pub last: Option<Id>,
+}
+
+impl Load {
+    /// The jar with a number.
+    #[must_use]
+    pub fn jar(&self, number: u16) -> Option<&Jar> {
+        self.jars.get(usize::from(number.checked_sub(1)?))
+    }
+
+    /// How many jars are in a state.
+    #[must_use]
+    pub fn count(&self, is: fn(JarState) -> bool) -> usize {
+        self.jars.iter().filter(|jar| is(jar.state)).count()
+    }
+
+    /// How many jars still await their check.
+    #[must_use]
+    pub fn unchecked(&self) -> usize {
+        self.count(|s| matches!(s, JarState::Unchecked))
+    }
+
+    /// How many jars stand sealed.
+    #[must_use]
+    pub fn sealed(&self) -> usize {
+        self.count(|s| matches!(s, JarState::Sealed(_)))
+    }
+
+    /// How many unsealed jars are still to be dealt with.
+    #[must_use]
+    pub fn unsettled(&self) -> usize {
+        self.count(|s| matches!(s, JarState::NotSealed(_)))
+    }
+
+    /// The instant by which an unsealed jar must be dealt with: 24 h after the
+    /// full time ended (USDA Complete Guide, Guide 1, p. 1-26; counting from the
+    /// end of the hold is the earliest, so the safest, reading).
+    #[must_use]
+    pub fn unsealed_deadline(&self) -> Option<EpochMs> {
+        self.run.full_hold().map(|(_, end)| end.plus(Span::hours(24)))
+    }
+}
+
+impl Batch {
+    /// A batch nothing is known of yet.
+    #[must_use]
+    pub const fn empty(id: Id) -> Self {
+        Self {
+            id,
+            start: None,
+            loads: Vec::new(),
+            notes: Vec::new(),
+            refused: Vec::new(),
+            unknown: 0,
+            conflicts: Vec::new(),
+            last: None,
+        }
+    }
+
+    /// The load with a name.
+    #[must_use]
+    pub fn load(&self, id: Id) -> Option<&Load> {
+        self.loads.iter().find(|load| load.id == id)
+    }
+
+    /// Whether this is the invented example.
+    #[must_use]
+    pub fn is_demo(&self) -> bool {
+        self.start.as_ref().is_some_and(|(_, start)| start.demo)
+    }
+}
+
+impl From<(Seal, EpochMs)> for JarState {
+    fn from((seal, at): (Seal, EpochMs)) -> Self {
+        match seal {
+            Seal::Sealed => Self::Sealed(at),
+            Seal::NotSealed => Self::NotSealed(at),
+            Seal::Broken => Self::Broken(at),
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! Changes of the wall clock during a run, and what they do to elapsed time.
+//!
+//! Invariant: time that may not have passed does not count. A forward jump
+//! counts only after the person has said the clock is right.
+
+use crate::units::{EpochMs, Span};
+use serde::{Deserialize, Serialize};
+
+/// What the page was doing when the clock moved against it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Page {
+    /// On screen and running: the clock itself was changed.
+    Shown,
+    /// Hidden or asleep: the phone may have slept, or the clock was changed.
+    Hidden,
+    /// Closed: nothing watched the clock.
+    Closed,
+}
+
+/// Whether the time of a jump counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Trust {
+    /// It does not, and nothing is to be asked.
+    Refused,
+    /// It does not yet: the person is asked.
+    Open,
+    /// It does: the person said the clock is right.
+    Given,
+}
+
+/// One jump of the wall clock against the steady clock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ClockMove {
+    /// Wall-clock time after the jump.
+    pub at: EpochMs,
+    /// How far the wall clock moved against the steady one; negative is back.
+    pub by: Span,
+    /// What the page was doing.
+    pub page: Page,
+    /// Whether the jump counts as time passed.
+    pub trust: Trust,
+}
+
+impl ClockMove {
+    /// A jump as it is first noted.
+    #[must_use]
+    pub const fn new(at: EpochMs, by: Span, page: Page) -> Self {
+        let trust = match page {
+            Page::Hidden | Page::Closed if by.0 > 0 => Trust::Open,
+            _ => Trust::Refused,
+        };
+        Self { at, by, page, trust }
+    }
+
+    /// The part of the wall-clock difference that is not counted.
+    #[must_use]
+    pub const fn uncounted(&self) -> Span {
+        match self.trust {
+            Trust::Given => Span::ZERO,
+            Trust::Refused | Trust::Open => self.by,
+        }
+    }
+}
+
+/// What must be taken off the wall-clock difference since `start`.
+pub(crate) fn uncounted_since(moves: &[ClockMove], first: usize) -> Span {
+    moves.iter().skip(first).fold(Span::ZERO, |sum, m| sum.plus(m.uncounted()))
+}
