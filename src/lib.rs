@@ -4,5 +4,8 @@
 //! Invariant: nothing here knows the web. Every type builds and is tested
 //! natively; the page in `main.rs` only shows what this library decides.
 
+pub mod batch;
+pub mod present;
+pub mod process;
 pub mod run;
 pub mod units;

@@ -37,8 +37,7 @@ impl Text {
     /// # Errors
     /// [`TextError`] over 200 characters.
     pub fn new(typed: &str) -> Result<Self, TextError> {
-        let clean: String =
-            typed.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let clean: String = typed.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         let clean = clean.trim();
         if clean.chars().count() > Self::MAX { Err(TextError) } else { Ok(Self(clean.to_owned())) }
     }

@@ -1,0 +1,64 @@
+//! The page's addresses, kept in the part after `#` so that any static host serves them.
+//!
+//! Invariant: `parse(format(route)) == route`; an address nobody knows is home.
+
+use crate::batch::Id;
+
+/// A screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Route {
+    /// What is on now, and what is due.
+    Today,
+    /// Find a tested process and start a batch.
+    Find,
+    /// One batch: its record and labels.
+    Batch(Id),
+    /// One load of a batch: the run, the rest, the seal check.
+    Load(Id, Id),
+    /// The jars put up.
+    Shelf,
+    /// Files out and in.
+    HandOver,
+    /// Canners, places, units, sound, storage.
+    More,
+    /// What this tool is not.
+    Safety,
+}
+
+impl Route {
+    /// Reads the part of an address after `#`.
+    #[must_use]
+    pub fn parse(hash: &str) -> Self {
+        let mut parts = hash.trim_start_matches('#').trim_matches('/').split('/');
+        let word = parts.next();
+        let mut id = || parts.next()?.parse::<Id>().ok();
+        match word {
+            Some("find") => Self::Find,
+            Some("batch") => id().map_or(Self::Today, Self::Batch),
+            Some("load") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Load(batch, load),
+                _ => Self::Today,
+            },
+            Some("shelf") => Self::Shelf,
+            Some("hand-over") => Self::HandOver,
+            Some("more") => Self::More,
+            Some("safety") => Self::Safety,
+            _ => Self::Today,
+        }
+    }
+
+    /// The address, with its `#`.
+    #[must_use]
+    pub fn hash(self) -> String {
+        match self {
+            Self::Today => "#/".to_owned(),
+            Self::Find => "#/find".to_owned(),
+            Self::Batch(batch) => format!("#/batch/{batch}"),
+            Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
+            Self::Shelf => "#/shelf".to_owned(),
+            Self::HandOver => "#/hand-over".to_owned(),
+            Self::More => "#/more".to_owned(),
+            Self::Safety => "#/safety".to_owned(),
+        }
+    }
+}
