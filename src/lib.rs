@@ -8,4 +8,5 @@ pub mod batch;
 pub mod present;
 pub mod process;
 pub mod run;
+pub mod shelf;
 pub mod units;

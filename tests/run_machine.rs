@@ -123,12 +123,14 @@ fn a_low_reading_is_a_drop() {
 }
 
 #[test]
-fn a_clock_set_forward_on_screen_gains_nothing() {
+fn a_clock_set_forward_gains_nothing() {
     let mut run = run_to_hold(pints(), 0);
     let jump = Step::ClockMoved { by: Span::minutes(60), page: Page::Shown };
     run.take(jump, at(100)).unwrap();
     assert_eq!(run.left(at(100)), Some(Span::minutes(95)));
     assert_eq!(run.due(), Some(at(195)));
+    run.take(Step::ClockWrong, at(100)).unwrap();
+    assert_eq!(run.left(at(100)), Some(Span::minutes(95)));
     assert_eq!(run.doubtful_time(), Span::ZERO);
 }
 
@@ -227,7 +229,9 @@ proptest! {
                 Act::Pass(ms) => { truth += ms; wall += ms; }
                 Act::SetClock(by) => {
                     wall += by;
-                    let _ = run.take(Step::ClockMoved { by: Span(by), page: Page::Shown }, EpochMs(wall));
+                    let jump = Step::ClockMoved { by: Span(by), page: Page::Shown };
+                    let _ = run.take(jump, EpochMs(wall));
+                    if push { let _ = run.take(Step::ClockWrong, EpochMs(wall)); }
                 }
                 Act::Sleep(ms) => {
                     truth += ms; wall += ms;

@@ -3,8 +3,12 @@
 //! Invariant: pure functions from state and time to words; the page only lays
 //! them out.
 
+mod agenda;
 mod route;
+mod run_view;
 mod time_text;
 
+pub use agenda::{Due, Need, agenda};
 pub use route::Route;
+pub use run_view::{Action, Clock, Mind, RunView, run_rules_publication};
 pub use time_text::{Clockface, LocalTime, digits, words};

@@ -45,3 +45,17 @@ pub fn by_id(id: &str) -> Option<&'static Process> {
     static P: Process = Process;
     (id == "fish-raw-pint").then_some(&P)
 }
+
+impl Jar {
+    pub fn name(self) -> &'static str {
+        "pint"
+    }
+    pub fn key(self) -> &'static str {
+        "pint"
+    }
+}
+impl Pack {
+    pub fn name(self) -> &'static str {
+        "raw"
+    }
+}

@@ -10,9 +10,9 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Page {
-    /// On screen and running: the clock itself was changed.
+    /// On screen and running.
     Shown,
-    /// Hidden or asleep: the phone may have slept, or the clock was changed.
+    /// Hidden, perhaps asleep.
     Hidden,
     /// Closed: nothing watched the clock.
     Closed,
@@ -46,10 +46,9 @@ impl ClockMove {
     /// A jump as it is first noted.
     #[must_use]
     pub const fn new(at: EpochMs, by: Span, page: Page) -> Self {
-        let trust = match page {
-            Page::Hidden | Page::Closed if by.0 > 0 => Trust::Open,
-            _ => Trust::Refused,
-        };
+        // A sleeping phone and a changed clock look alike from here, whatever the
+        // page was doing, so every forward jump waits for an answer.
+        let trust = if by.0 > 0 { Trust::Open } else { Trust::Refused };
         Self { at, by, page, trust }
     }
 
