@@ -252,9 +252,13 @@ impl Run {
         self.enter(Stage::Rising(at));
     }
 
+    /// The person compared the whole stage with another clock, so a yes is about
+    /// every move since the stage began, back or forth; a no is about the open ones.
     fn answer(&mut self, trust: Trust) {
-        for m in self.moves.iter_mut().filter(|m| m.trust == Trust::Open) {
-            m.trust = trust;
+        for (index, m) in self.moves.iter_mut().enumerate() {
+            if m.trust == Trust::Open || (trust == Trust::Given && index >= self.moves_before) {
+                m.trust = if index >= self.moves_before { trust } else { Trust::Refused };
+            }
         }
     }
 

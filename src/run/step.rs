@@ -40,9 +40,10 @@ pub enum Step {
         /// What the page was doing.
         page: Page,
     },
-    /// The person says the wall clock is right: sleep counts as time.
+    /// By another clock the stage has lasted as long as the wall clock says:
+    /// the phone only slept, and that counts.
     ClockRight,
-    /// The person says the wall clock is wrong: the jump does not count.
+    /// It has not, or the person cannot say: the jump does not count.
     ClockWrong,
     /// Given up before the full time.
     Stopped(StopCause),
