@@ -131,24 +131,32 @@ impl Archive {
         }
     }
 
-    /// The event that would record `body` now, if it fits the state.
+    /// The events that would record these things now, if they fit the state.
     ///
     /// # Errors
-    /// [`Refused`] if the batch as it stands would not take it; nothing changes.
-    pub fn draft(&self, id: Id, batch: Id, at: EpochMs, body: Body) -> Result<Event, Refused> {
-        let events = self.events(batch);
-        let seq = events.last().map_or(0, |last| last.seq()).saturating_add(1);
-        let event = Event::new(id, batch, seq, at, body);
-        if batch == Id::HOUSEHOLD {
-            return Ok(event);
+    /// [`Refused`] if the batch as it stands would not take one of them; nothing
+    /// changes.
+    pub fn draft(
+        &self,
+        batch: Id,
+        at: EpochMs,
+        bodies: impl IntoIterator<Item = (Id, Body)>,
+    ) -> Result<Vec<Event>, Refused> {
+        let mut trial = self.events(batch).to_vec();
+        let before = trial.len();
+        for (id, body) in bodies {
+            let seq = trial.last().map_or(0, Event::seq).saturating_add(1);
+            trial.push(Event::new(id, batch, seq, at, body));
         }
-        let mut trial = events.to_vec();
-        trial.push(event.clone());
-        let after = fold(batch, &trial);
-        match after.refused.iter().find(|(refused, _)| *refused == id) {
-            Some((_, why)) => Err(*why),
-            None => Ok(event),
+        let drafted: Vec<Event> = trial.iter().skip(before).cloned().collect();
+        if batch != Id::HOUSEHOLD {
+            let after = fold(batch, &trial);
+            let mine = |id: &Id| drafted.iter().any(|event| event.id() == *id);
+            if let Some((_, why)) = after.refused.iter().find(|(id, _)| mine(id)) {
+                return Err(*why);
+            }
         }
+        Ok(drafted)
     }
 
     /// The batches, without the household's log.

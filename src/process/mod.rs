@@ -1,61 +1,16 @@
-//! Stand-in until the tables land.
-#![allow(missing_docs)]
-use crate::units::{Minutes, PsiGauge};
-use serde::{Deserialize, Serialize};
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Gauge {
-    Dial,
-    Weighted,
-}
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Jar {
-    HalfPint,
-    Pint,
-    Quart,
-}
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Pack {
-    Raw,
-    Hot,
-    Smoked,
-    Precooked,
-}
-pub struct Process;
-impl Process {
-    pub fn lowest_pressure(&self, _: Gauge) -> PsiGauge {
-        PsiGauge::whole(10)
-    }
-    pub fn minutes(&self) -> Minutes {
-        Minutes(100)
-    }
-    pub fn vent(&self) -> Minutes {
-        Minutes(10)
-    }
-    pub fn heat_before_vent(&self) -> Minutes {
-        Minutes(0)
-    }
-    pub fn heat_plus_vent(&self) -> Minutes {
-        Minutes(0)
-    }
-}
-pub fn by_id(id: &str) -> Option<&'static Process> {
-    static P: Process = Process;
-    (id == "fish-raw-pint").then_some(&P)
-}
+//! Tested processes: the tables, the catalogue of foods, and the finder.
+//!
+//! Invariant: an answer is always one row of a published table. Nothing is
+//! interpolated, worked out from physics, or overridden.
 
-impl Jar {
-    pub fn name(self) -> &'static str {
-        "pint"
-    }
-    pub fn key(self) -> &'static str {
-        "pint"
-    }
-}
-impl Pack {
-    pub fn name(self) -> &'static str {
-        "raw"
-    }
-}
+mod finder;
+mod food;
+mod jar;
+mod table;
+mod vessel;
+
+pub use finder::{Caution, Question, Tested, find};
+pub use food::{Food, Group, foods, search};
+pub use jar::Jar;
+pub use table::{Pack, Process, Refusal, RefusalKind, Rule, by_id, processes, refusals, rule};
+pub use vessel::{CannerQuarts, CannerQuartsError, Gauge, Vessel};

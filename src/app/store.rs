@@ -1,0 +1,286 @@
+//! The page's state: the record in memory, and the one way to add to it.
+//!
+//! Invariant: an event is in the archive signal only after its row is durable,
+//! or after the person has been told that nothing can be saved.
+
+use super::device::{clock, db, random, tabs};
+use super::prefs::{ClockCopy, Prefs, save_clocks};
+use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
+use hearthjar::present::{Route, RunView};
+use hearthjar::run::{Stage, StepError};
+use hearthjar::units::EpochMs;
+use leptos::prelude::*;
+use std::collections::BTreeSet;
+
+/// Whether the record reaches storage.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Storage {
+    /// Still reading it.
+    Opening,
+    /// Every tap is kept.
+    Ready,
+    /// Nothing can be saved; says why and what to do.
+    Lost(String),
+}
+
+/// A sentence for the person, with an undo if there is one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// The sentence.
+    pub text: String,
+    /// Whether it is bad news.
+    pub bad: bool,
+    /// The event an undo would take back, with its batch.
+    pub undo: Option<(Id, Id)>,
+}
+
+/// Handles on everything the screens share.
+#[derive(Clone, Copy)]
+pub struct Store {
+    /// The record.
+    pub archive: RwSignal<Archive>,
+    /// Wall-clock time, renewed every second.
+    pub now: RwSignal<EpochMs>,
+    /// The screen shown.
+    pub route: RwSignal<Route>,
+    /// Whether the record reaches storage.
+    pub storage: RwSignal<Storage>,
+    /// The latest sentence.
+    pub notice: RwSignal<Option<Notice>>,
+    /// A write is under way: taps wait.
+    pub busy: RwSignal<bool>,
+    /// Choices and habits.
+    pub prefs: RwSignal<Prefs>,
+    /// A new build waits to be used.
+    pub update: RwSignal<bool>,
+    /// Rows that could not be read, kept apart.
+    pub apart: RwSignal<usize>,
+    db: StoredValue<Option<db::Db>, LocalStorage>,
+}
+
+impl Store {
+    /// A store that has not read anything yet.
+    pub fn new(route: Route) -> Self {
+        Self {
+            archive: RwSignal::new(Archive::new()),
+            now: RwSignal::new(clock::now()),
+            route: RwSignal::new(route),
+            storage: RwSignal::new(Storage::Opening),
+            notice: RwSignal::new(None),
+            busy: RwSignal::new(false),
+            prefs: RwSignal::new(Prefs::load()),
+            update: RwSignal::new(false),
+            apart: RwSignal::new(0),
+            db: StoredValue::new_local(None),
+        }
+    }
+
+    /// The store of the page.
+    pub fn get() -> Self {
+        use_context::<Self>().unwrap_or_else(|| Self::new(Route::Today))
+    }
+
+    /// Reads the whole record from storage.
+    pub async fn open(self) {
+        let newer = move || self.lose(&db::DbError::Newer);
+        let opened = db::Db::open(newer).await;
+        match opened {
+            Ok(db) => {
+                let rows = db.rows().await;
+                self.db.set_value(Some(db));
+                match rows {
+                    Ok(rows) => self.fill(rows).await,
+                    Err(error) => self.lose(&error),
+                }
+            }
+            Err(error) => self.lose(&error),
+        }
+    }
+
+    /// Takes rows in; those that are no events are set apart, never overwritten.
+    async fn fill(self, rows: Vec<(String, Result<String, ()>)>) {
+        let mut events = Vec::with_capacity(rows.len());
+        let mut unread = 0;
+        for (key, text) in rows {
+            match text.ok().and_then(|text| Event::parse(&text).ok()) {
+                Some(event) if row_key(&event) == key => events.push(event),
+                _ => unread += 1,
+            }
+        }
+        self.apart.set(unread);
+        self.archive.set(Archive::from_events(events));
+        self.storage.set(Storage::Ready);
+        self.copy_clocks();
+    }
+
+    /// Reads the record again after another tab has added to it.
+    pub async fn reread(self) {
+        let Some(db) = self.db.get_value() else { return };
+        if let Ok(rows) = db.rows().await {
+            self.fill(rows).await;
+        }
+    }
+
+    fn lose(self, error: &db::DbError) {
+        self.storage.set(Storage::Lost(error.to_string()));
+    }
+
+    /// Adds what happened to a batch; the screen changes once it is durable.
+    pub fn act(self, batch: Id, body: Body) {
+        self.act_all(batch, vec![body], |_| {});
+    }
+
+    /// Adds several things at once, then hands over the new events' ids.
+    pub fn act_all(self, batch: Id, bodies: Vec<Body>, then: impl FnOnce(Vec<Id>) + 'static) {
+        if self.busy.get_untracked() {
+            return;
+        }
+        let bodies = bodies.into_iter().map(|body| (new_id(), body));
+        let drafted =
+            self.archive.with_untracked(|archive| archive.draft(batch, clock::now(), bodies));
+        let events = match drafted {
+            Ok(events) => events,
+            Err(why) => {
+                self.say_refused(why);
+                return;
+            }
+        };
+        self.busy.set(true);
+        leptos::task::spawn_local(async move {
+            let ids = events.iter().map(Event::id).collect();
+            if self.keep(events).await {
+                then(ids);
+            }
+            self.busy.set(false);
+        });
+    }
+
+    /// Writes events and then shows them. With storage lost they live in memory
+    /// only, which the page says all the time.
+    pub async fn keep(self, events: Vec<Event>) -> bool {
+        let rows: Vec<(String, String)> =
+            events.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
+        if let Some(db) = self.db.get_value()
+            && self.storage.get_untracked() == Storage::Ready
+            && let Err(error) = db.put(&rows).await
+        {
+            self.lose(&error);
+        }
+        self.archive.update(|archive| archive.extend(events));
+        self.copy_clocks();
+        tabs::tell("changed");
+        true
+    }
+
+    /// Takes events out of storage and memory: undo of an import, removal of the demo.
+    pub async fn drop_events(self, batch_and_ids: Vec<(Id, Id)>) -> bool {
+        let keys: Vec<String> = batch_and_ids.iter().map(|(b, e)| key_of(*b, *e)).collect();
+        if let Some(db) = self.db.get_value()
+            && let Err(error) = db.delete(&keys).await
+        {
+            self.lose(&error);
+            return false;
+        }
+        let names: BTreeSet<Id> = batch_and_ids.into_iter().map(|(_, event)| event).collect();
+        self.archive.update(|archive| archive.remove(&names));
+        self.copy_clocks();
+        tabs::tell("changed");
+        true
+    }
+
+    /// Says a sentence.
+    pub fn say(self, text: impl Into<String>) {
+        self.notice.set(Some(Notice { text: text.into(), bad: false, undo: None }));
+    }
+
+    /// Says bad news.
+    pub fn warn(self, text: impl Into<String>) {
+        self.notice.set(Some(Notice { text: text.into(), bad: true, undo: None }));
+    }
+
+    fn say_refused(self, why: Refused) {
+        let text = match why {
+            Refused::Step(StepError::TooSoon { left, .. }) => {
+                format!("Not yet: {} to go.", hearthjar::present::words(left))
+            }
+            Refused::JarCount => "A load holds 1 to 60 jars, counted before the heat is on.".into(),
+            Refused::NotProcessed => {
+                "Seals are checked after the full time, when the jars are out.".into()
+            }
+            _ => "That does not fit where this load stands now.".to_owned(),
+        };
+        self.warn(text);
+    }
+
+    /// Changes the preferences and saves them.
+    pub fn prefer(self, change: impl FnOnce(&mut Prefs)) {
+        self.prefs.update(change);
+        self.prefs.with_untracked(Prefs::save);
+    }
+
+    /// Goes to a screen.
+    pub fn go(self, route: Route) {
+        super::device::dom::set_hash(&route.hash());
+    }
+
+    /// The loads whose clocks matter now.
+    pub fn attended(self) -> Vec<(Id, Load)> {
+        self.archive.with_untracked(|archive| {
+            archive
+                .batches()
+                .flat_map(|batch| batch.loads.iter().map(|load| (batch.id, load)))
+                .filter(|(_, load)| load.run.stage().is_attended())
+                .map(|(batch, load)| (batch, load.clone()))
+                .collect()
+        })
+    }
+
+    /// Renews the copy of the running clocks for the next cold start.
+    fn copy_clocks(self) {
+        let now = clock::now();
+        let copies: Vec<ClockCopy> = self
+            .attended()
+            .into_iter()
+            .filter_map(|(batch, load)| {
+                let since = load.run.stage().since()?;
+                let title = RunView::of(&load, now, "", &[]).title;
+                let content = self.archive.with_untracked(|archive| {
+                    let start = &archive.batch(batch)?.start;
+                    start.as_ref().map(|(_, start)| start.content.as_str().to_owned())
+                });
+                Some(ClockCopy {
+                    batch,
+                    load: load.id,
+                    title,
+                    content: content.unwrap_or_default(),
+                    since,
+                    due: load.run.due(),
+                })
+            })
+            .collect();
+        save_clocks(&copies);
+    }
+
+    /// Whether any canner is hot, so that nothing may interrupt the page.
+    pub fn is_running(self) -> bool {
+        self.archive.with(|archive| {
+            archive.batches().flat_map(|batch| &batch.loads).any(|load| {
+                let stage = load.run.stage();
+                stage.is_attended() && !matches!(stage, Stage::Loading)
+            })
+        })
+    }
+}
+
+/// A fresh random name.
+pub fn new_id() -> Id {
+    Id::from_bytes(random::random_bytes())
+}
+
+fn key_of(batch: Id, event: Id) -> String {
+    format!("{batch}/{event}")
+}
+
+fn row_key(event: &Event) -> String {
+    key_of(event.batch(), event.id())
+}
