@@ -5,6 +5,7 @@
 //! natively; the page in `main.rs` only shows what this library decides.
 
 pub mod batch;
+pub mod exchange;
 pub mod present;
 pub mod process;
 pub mod run;

@@ -82,8 +82,7 @@ impl Store {
 
     /// Reads the whole record from storage.
     pub async fn open(self) {
-        let newer = move || self.lose(&db::DbError::Newer);
-        let opened = db::Db::open(newer).await;
+        let opened = db::Db::open(move |error| self.lose(&error)).await;
         match opened {
             Ok(db) => {
                 let rows = db.rows().await;
@@ -98,11 +97,11 @@ impl Store {
     }
 
     /// Takes rows in; those that are no events are set apart, never overwritten.
-    async fn fill(self, rows: Vec<(String, Result<String, ()>)>) {
+    async fn fill(self, rows: Vec<(String, Option<String>)>) {
         let mut events = Vec::with_capacity(rows.len());
         let mut unread = 0;
         for (key, text) in rows {
-            match text.ok().and_then(|text| Event::parse(&text).ok()) {
+            match text.and_then(|text| Event::parse(&text).ok()) {
                 Some(event) if row_key(&event) == key => events.push(event),
                 _ => unread += 1,
             }

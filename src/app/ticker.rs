@@ -51,7 +51,8 @@ impl Alarm {
 
 /// Starts the clock of the page.
 pub fn start(store: Store) -> Alarm {
-    let alarm = Alarm { quieted: RwSignal::new(BTreeSet::new()), ringing: RwSignal::new(Vec::new()) };
+    let alarm =
+        Alarm { quieted: RwSignal::new(BTreeSet::new()), ringing: RwSignal::new(Vec::new()) };
     let seen = StoredValue::new(Seen { offset: offset(), beat: EpochMs(0), hidden: false });
     let tick = move || {
         let now = clock::now();

@@ -1,0 +1,84 @@
+//! The two clocks of a browser, and when to look at them.
+//!
+//! Invariant: callbacks read the clocks; nobody counts ticks.
+
+use super::js::{call, get, listen, window};
+use hearthjar::units::EpochMs;
+use std::cell::RefCell;
+use std::rc::Rc;
+use wasm_bindgen::{JsValue, closure::Closure};
+
+/// Wall-clock time.
+pub fn now() -> EpochMs {
+    EpochMs(js_sys::Date::now() as i64)
+}
+
+/// The steady clock, milliseconds; it may stand still while the phone sleeps.
+pub fn steady() -> f64 {
+    get(&window(), "performance")
+        .and_then(|performance| call(&performance, "now", &[]).ok())
+        .and_then(|value| value.as_f64())
+        .unwrap_or_else(js_sys::Date::now)
+}
+
+fn document() -> JsValue {
+    get(&window(), "document").unwrap_or(JsValue::UNDEFINED)
+}
+
+/// Whether the page is hidden.
+pub fn is_hidden() -> bool {
+    get(&document(), "hidden").and_then(|hidden| hidden.as_bool()).unwrap_or(false)
+}
+
+type Tick = Rc<RefCell<Option<Closure<dyn FnMut()>>>>;
+
+/// Calls back just after each whole second, for the life of the page.
+pub fn on_second(mut heard: impl FnMut() + 'static) {
+    let tick: Tick = Rc::new(RefCell::new(None));
+    let again = Rc::clone(&tick);
+    *tick.borrow_mut() = Some(Closure::new(move || {
+        heard();
+        arm(&again);
+    }));
+    arm(&tick);
+}
+
+fn arm(tick: &Tick) {
+    // Just after the second, so that a shown second is never late by almost one.
+    let wait = 1_005.0 - js_sys::Date::now().rem_euclid(1_000.0);
+    if let Some(closure) = tick.borrow().as_ref() {
+        let _ = call(&window(), "setTimeout", &[closure.as_ref().clone(), JsValue::from_f64(wait)]);
+    }
+}
+
+/// Calls back whenever the page comes on screen again.
+pub fn on_shown(heard: impl FnMut() + 'static) {
+    let heard = Rc::new(RefCell::new(heard));
+    for (target, event) in
+        [(document(), "visibilitychange"), (window(), "pageshow"), (window(), "focus")]
+    {
+        let heard = Rc::clone(&heard);
+        listen(&target, event, move |_| {
+            if !is_hidden()
+                && let Ok(mut heard) = heard.try_borrow_mut()
+            {
+                heard();
+            }
+        });
+    }
+}
+
+/// Calls back when the page is hidden or about to go.
+pub fn on_hidden(heard: impl FnMut() + 'static) {
+    let heard = Rc::new(RefCell::new(heard));
+    for (target, event) in [(document(), "visibilitychange"), (window(), "pagehide")] {
+        let heard = Rc::clone(&heard);
+        listen(&target, event, move |_| {
+            if (is_hidden() || event == "pagehide")
+                && let Ok(mut heard) = heard.try_borrow_mut()
+            {
+                heard();
+            }
+        });
+    }
+}

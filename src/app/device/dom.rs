@@ -1,0 +1,71 @@
+//! The few things screens do to the document by hand.
+//!
+//! Invariant: each is safe to call when its target is not there.
+
+use super::js::{call, get, listen, set, window};
+use wasm_bindgen::JsValue;
+
+fn document() -> JsValue {
+    get(&window(), "document").unwrap_or(JsValue::UNDEFINED)
+}
+
+/// The part of the address after and with `#`.
+pub fn hash() -> String {
+    get(&window(), "location")
+        .and_then(|location| get(&location, "hash"))
+        .and_then(|hash| hash.as_string())
+        .unwrap_or_default()
+}
+
+/// Goes to an address of this page.
+pub fn set_hash(hash: &str) {
+    if let Some(location) = get(&window(), "location") {
+        set(&location, "hash", &JsValue::from_str(hash));
+    }
+}
+
+/// Calls back when the address changes.
+pub fn on_hash(mut heard: impl FnMut(String) + 'static) {
+    listen(&window(), "hashchange", move |_| heard(hash()));
+}
+
+/// The element with an id.
+pub fn by_id(id: &str) -> Option<JsValue> {
+    call(&document(), "getElementById", &[JsValue::from_str(id)]).ok().filter(|e| !e.is_null())
+}
+
+/// Puts the focus on an element without scrolling.
+pub fn focus(id: &str) {
+    if let Some(element) = by_id(id) {
+        let _ = call(&element, "focus", &[]);
+    }
+}
+
+/// Takes an element out of the document.
+pub fn remove(id: &str) {
+    if let Some(element) = by_id(id) {
+        let _ = call(&element, "remove", &[]);
+    }
+}
+
+/// Scrolls to the top.
+pub fn to_top() {
+    let _ = call(&window(), "scrollTo", &[JsValue::from_f64(0.0), JsValue::from_f64(0.0)]);
+}
+
+/// The title in the tab.
+pub fn set_title(title: &str) {
+    set(&document(), "title", &JsValue::from_str(title));
+}
+
+/// An attribute on the root element.
+pub fn set_root(name: &str, value: &str) {
+    if let Some(root) = get(&document(), "documentElement") {
+        let _ = call(&root, "setAttribute", &[JsValue::from_str(name), JsValue::from_str(value)]);
+    }
+}
+
+/// Opens the print dialog.
+pub fn print() {
+    let _ = call(&window(), "print", &[]);
+}

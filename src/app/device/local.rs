@@ -1,0 +1,27 @@
+//! Local calendar fields, as the browser's time zone has them.
+//!
+//! Invariant: daylight saving is the browser's business, never worked out here.
+
+use super::js::{get, navigator};
+use hearthjar::present::LocalTime;
+use hearthjar::units::EpochMs;
+use js_sys::Date;
+use wasm_bindgen::JsValue;
+
+/// The local date and time of an instant.
+pub fn time(at: EpochMs) -> LocalTime {
+    let date = Date::new(&JsValue::from_f64(at.0 as f64));
+    LocalTime {
+        year: date.get_full_year() as u16,
+        month: date.get_month() as u8 + 1,
+        day: date.get_date() as u8,
+        weekday: date.get_day() as u8,
+        hour: date.get_hours() as u8,
+        minute: date.get_minutes() as u8,
+    }
+}
+
+/// The browser's language, such as `en-US`.
+pub fn language() -> String {
+    get(&navigator(), "language").and_then(|tag| tag.as_string()).unwrap_or_default()
+}

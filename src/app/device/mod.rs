@@ -1,0 +1,19 @@
+//! What the browser offers, each feature behind a few plain functions.
+//!
+//! Invariant: a missing feature is an answer, never a panic; no rule of canning
+//! is known here.
+
+pub mod buzz;
+pub mod clock;
+pub mod db;
+pub mod dom;
+pub mod files;
+mod js;
+pub mod keep;
+pub mod local;
+pub mod prefs;
+pub mod random;
+pub mod sound;
+pub mod tabs;
+pub mod wake;
+pub mod worker;

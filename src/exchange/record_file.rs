@@ -1,0 +1,196 @@
+//! The record file: a text that a phone will share and a person can read.
+//!
+//! Invariant: `read(write(events))` gives the same events; a text that was cut,
+//! changed or is no record file gives an error and nothing else.
+//!
+//! # Format, version 1
+//!
+//! UTF-8 text, lines ended by LF (a reader takes CRLF as LF), in this order:
+//!
+//! 1. `Hearthjar record 1`: the name of the format and its version.
+//! 2. Lines for people, none of them empty; readers skip them.
+//! 3. `Entries: <n>`: how many events follow, in decimal.
+//! 4. `SHA-256: <64 hex digits>` (FIPS 180-4) of the JSON part.
+//! 5. One empty line.
+//! 6. The JSON part (RFC 8259): one object whose member `events` is an array of
+//!    events, one a line. Readers keep members they do not know of each event and
+//!    ignore those of the object.
+//!
+//! The JSON part is digested without its trailing white space and with every CR
+//! before an LF taken out, so that mail programs may add either. A byte-order mark
+//! and white space before the first line are ignored. Limits: 32 MiB a file,
+//! 400,000 events, 8 KiB an event.
+
+use crate::batch::{Event, EventError};
+use core::fmt;
+use serde_json::Value;
+use sha2::{Digest, Sha256};
+
+/// Format version written, and the newest that is read.
+pub const VERSION: u32 = 1;
+/// Largest file read, bytes.
+pub const MAX_FILE_BYTES: usize = 32 * 1024 * 1024;
+/// Most events in one file.
+pub const MAX_EVENTS: usize = 400_000;
+
+const NAME: &str = "Hearthjar record ";
+
+/// Why a text is not taken in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReadError {
+    /// There is nothing in it.
+    Empty,
+    /// Larger than [`MAX_FILE_BYTES`].
+    TooBig,
+    /// Not a record file.
+    Foreign,
+    /// Written by a newer version.
+    Newer(u32),
+    /// Cut off: the JSON part is missing, incomplete or short of entries.
+    Cut,
+    /// The digest does not fit: something was changed.
+    Altered,
+    /// More than [`MAX_EVENTS`].
+    TooMany,
+    /// An entry, counted from 1, is no event.
+    Entry(usize, EventError),
+}
+
+impl fmt::Display for ReadError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Empty => f.write_str("There is nothing in this file. Pick the file again."),
+            Self::TooBig => f.write_str(
+                "This file is larger than 32 MB, more than Hearthjar reads. Ask for fewer batches \
+                 in one file.",
+            ),
+            Self::Foreign => f.write_str(
+                "This is no Hearthjar record. Pick a file that begins with the words Hearthjar \
+                 record.",
+            ),
+            Self::Newer(version) => write!(
+                f,
+                "This record is of version {version}, newer than this Hearthjar reads. Update \
+                 Hearthjar, then take it in."
+            ),
+            Self::Cut => f.write_str(
+                "This record is cut off: part of it is missing. Ask for it to be sent again, as a \
+                 file.",
+            ),
+            Self::Altered => f.write_str(
+                "This record was changed on its way: its check number does not fit. Ask for it to \
+                 be sent again, as a file.",
+            ),
+            Self::TooMany => f.write_str(
+                "This record holds more entries than Hearthjar reads at once. Ask for fewer \
+                 batches in one file.",
+            ),
+            Self::Entry(number, why) => write!(
+                f,
+                "Entry {number} of this record cannot be read: {why}. Ask for it to be sent again."
+            ),
+        }
+    }
+}
+
+impl core::error::Error for ReadError {}
+
+impl ReadError {
+    /// Whether a newer app would read it.
+    #[must_use]
+    pub const fn is_newer(&self) -> bool {
+        matches!(self, Self::Newer(_))
+    }
+
+    /// Whether sending it again may help.
+    #[must_use]
+    pub const fn is_damage(&self) -> bool {
+        matches!(self, Self::Cut | Self::Altered | Self::Entry(..))
+    }
+}
+
+/// The record file of some events.
+#[must_use]
+pub fn write<'a>(events: impl IntoIterator<Item = &'a Event>) -> String {
+    let mut json = String::from("{\"events\":[\n");
+    let mut count = 0_usize;
+    for event in events {
+        if count > 0 {
+            json.push_str(",\n");
+        }
+        json.push_str(event.text());
+        count += 1;
+    }
+    json.push_str("\n]}");
+    format!(
+        "{NAME}{VERSION}\nA home canning record. To read it: open Hearthjar, Hand over, Take in a \
+         file.\nEntries: {count}\nSHA-256: {}\n\n{json}\n",
+        digest(&json)
+    )
+}
+
+fn digest(json: &str) -> String {
+    let mut hex = String::with_capacity(64);
+    for byte in Sha256::digest(json.as_bytes()) {
+        for nibble in [byte >> 4, byte & 15] {
+            hex.push(char::from_digit(u32::from(nibble), 16).unwrap_or('0'));
+        }
+    }
+    hex
+}
+
+/// Reads a record file.
+///
+/// # Errors
+/// [`ReadError`], with a sentence that says what to do; nothing is taken in.
+pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
+    if text.len() > MAX_FILE_BYTES {
+        return Err(ReadError::TooBig);
+    }
+    let text = text.trim_start_matches('\u{feff}').trim();
+    if text.is_empty() {
+        return Err(ReadError::Empty);
+    }
+    let text = text.replace("\r\n", "\n");
+    let version = text.lines().next().and_then(|line| line.strip_prefix(NAME));
+    let version = version.ok_or(ReadError::Foreign)?.trim();
+    let version: u32 = version.parse().map_err(|_| ReadError::Foreign)?;
+    if version > VERSION {
+        return Err(ReadError::Newer(version));
+    }
+    let (head, json) = text.split_once("\n\n").ok_or(ReadError::Cut)?;
+    let field = |name: &str| head.lines().find_map(|line| line.strip_prefix(name)).map(str::trim);
+    let count: usize = field("Entries:").and_then(|n| n.parse().ok()).ok_or(ReadError::Cut)?;
+    let expected = field("SHA-256:").ok_or(ReadError::Cut)?;
+    if count > MAX_EVENTS {
+        return Err(ReadError::TooMany);
+    }
+    let json = json.trim_end();
+    if !json.ends_with('}') {
+        return Err(ReadError::Cut);
+    }
+    if digest(json) != expected {
+        // A paste that lost its middle still ends well: tell it from a change.
+        let short = json.matches("\"seq\":").count() < count;
+        return Err(if short { ReadError::Cut } else { ReadError::Altered });
+    }
+    events(json, count)
+}
+
+fn events(json: &str, count: usize) -> Result<Vec<Event>, ReadError> {
+    let value: Value = serde_json::from_str(json).map_err(|_| ReadError::Altered)?;
+    let Value::Object(mut members) = value else { return Err(ReadError::Altered) };
+    let Some(Value::Array(list)) = members.remove("events") else {
+        return Err(ReadError::Altered);
+    };
+    if list.len() > MAX_EVENTS {
+        return Err(ReadError::TooMany);
+    }
+    if list.len() != count {
+        return Err(ReadError::Altered);
+    }
+    list.into_iter()
+        .enumerate()
+        .map(|(index, one)| Event::from_value(one).map_err(|why| ReadError::Entry(index + 1, why)))
+        .collect()
+}
