@@ -3,7 +3,7 @@
 //! Invariant: nothing here is needed to keep a run right; losing all of it costs
 //! only taps.
 
-use super::device::prefs;
+use super::device::{local, prefs};
 use hearthjar::batch::Id;
 use hearthjar::present::Clockface;
 use hearthjar::process::{Gauge, Jar, Pack};
@@ -45,8 +45,9 @@ pub struct Prefs {
 impl Default for Prefs {
     fn default() -> Self {
         Self {
-            metric: false,
-            hours_24: false,
+            // Feet and a 12-hour clock where people are used to them.
+            metric: !american(),
+            hours_24: !american(),
             safety_read: false,
             product: "fish".to_owned(),
             pack: Pack::Raw,
@@ -60,6 +61,10 @@ impl Default for Prefs {
             sound: true,
         }
     }
+}
+
+fn american() -> bool {
+    local::language() == "en-US"
 }
 
 impl Prefs {

@@ -75,11 +75,6 @@ impl Store {
         }
     }
 
-    /// The store of the page.
-    pub fn get() -> Self {
-        use_context::<Self>().unwrap_or_else(|| Self::new(Route::Today))
-    }
-
     /// Reads the whole record from storage.
     pub async fn open(self) {
         let opened = db::Db::open(move |error| self.lose(&error)).await;

@@ -7,7 +7,7 @@ use super::device::{buzz, clock, sound, tabs, wake};
 use super::prefs::{beat, last_beat};
 use super::store::{Storage, Store};
 use hearthjar::batch::{Body, Id};
-use hearthjar::run::{Page, Stage, StageKind, Step};
+use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 use std::collections::BTreeSet;
@@ -176,9 +176,4 @@ fn ring(store: Store, alarm: Alarm) {
         });
     }
     let _ = alarm.ringing.try_set(loud);
-}
-
-/// Whether a stage waits for the far end of a rest, for the day's entries.
-pub const fn is_rest(stage: Stage) -> bool {
-    matches!(stage, Stage::Resting(_))
 }

@@ -4,7 +4,7 @@
 //! kind this build does not know stays in the record unread.
 
 use super::id::Id;
-use crate::process::{Gauge, Jar as JarSize, Pack};
+use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
 use crate::units::{Altitude, Minutes, PsiGauge};
 use core::fmt;
@@ -117,6 +117,27 @@ pub struct LoadPlan {
     pub jars: u16,
     /// Where the numbers are published.
     pub publication: String,
+}
+
+impl LoadPlan {
+    /// A load of so many jars held to a tested process.
+    #[must_use]
+    pub fn of(tested: &Tested, jars: u16) -> Self {
+        let process = tested.process();
+        Self {
+            process: process.id().to_owned(),
+            minutes: tested.minutes(),
+            pressure: tested.pressure(),
+            gauge: tested.gauge(),
+            vent: tested.vent(),
+            heat_before_vent: process.heat_before_vent(),
+            heat_plus_vent: process.heat_plus_vent(),
+            canner_quarts: tested.quarts(),
+            canner: Text::default(),
+            jars,
+            publication: process.publication().to_owned(),
+        }
+    }
 }
 
 /// What the seal check found.

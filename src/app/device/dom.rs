@@ -64,8 +64,3 @@ pub fn set_root(name: &str, value: &str) {
         let _ = call(&root, "setAttribute", &[JsValue::from_str(name), JsValue::from_str(value)]);
     }
 }
-
-/// Opens the print dialog.
-pub fn print() {
-    let _ = call(&window(), "print", &[]);
-}

@@ -1,0 +1,11 @@
+//! Pieces that several screens are made of.
+//!
+//! Invariant: each piece draws what it is given and decides nothing.
+
+mod clock_face;
+mod form;
+mod text;
+
+pub use clock_face::clock_face;
+pub use form::{Choice, choices, number_field, stepper, text_field};
+pub use text::{due_at, heading, mind_list, section, when_short, why};
