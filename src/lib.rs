@@ -6,6 +6,9 @@
 
 pub mod batch;
 pub mod exchange;
+pub mod json;
+mod keys;
+pub mod order;
 pub mod present;
 pub mod process;
 pub mod run;

@@ -67,7 +67,7 @@ const STORIES: [Story; 3] = [
 pub fn load(store: Store) {
     let now = clock::now();
     let events: Vec<Event> = STORIES.iter().flat_map(|story| tell(story, now)).collect();
-    leptos::task::spawn_local(async move {
+    crate::app::draw::spawn(async move {
         if store.keep(events).await {
             store.say("The example is on the shelf. Remove it here when you are done.");
         }
@@ -76,15 +76,14 @@ pub fn load(store: Store) {
 
 /// Takes the example out.
 pub fn remove(store: Store) {
-    use leptos::prelude::*;
-    let names: Vec<(Id, Id)> = store.archive.with_untracked(|archive| {
+    let names: Vec<(Id, Id)> = store.look_now(|archive| {
         archive
             .batches()
             .filter(|batch| batch.is_demo())
             .flat_map(|batch| archive.events(batch.id).iter().map(|e| (e.batch(), e.id())))
             .collect()
     });
-    leptos::task::spawn_local(async move {
+    crate::app::draw::spawn(async move {
         if store.drop_events(names).await {
             store.say("The example is gone.");
         }

@@ -1,9 +1,10 @@
-//! The page: Leptos views over the domain library.
+//! The page: drawn from the domain library, kept alive by Leptos signals.
 //!
-//! Invariant: no rule of canning lives here; views show what the library says.
+//! Invariant: no rule of canning lives here; screens show what the library says.
 
 mod demo;
 mod device;
+mod draw;
 mod parts;
 mod prefs;
 mod screens;
@@ -11,14 +12,16 @@ mod store;
 mod ticker;
 
 use device::{dom, tabs, wake, worker};
+use draw::{El, button, el, link, memo, of, region, say, spawn};
+use hearthjar::batch::Body;
 use hearthjar::present::Route;
 use leptos::prelude::*;
 use store::{Storage, Store};
 
 /// Mounts the page and takes the skeleton away.
 pub fn start() {
+    leptos::mount::mount_to_body(page);
     dom::remove("boot");
-    mount_to_body(page);
     dom::set_root("data-ready", "yes");
 }
 
@@ -26,22 +29,23 @@ pub fn start() {
 #[derive(Clone, Copy)]
 struct Lamp(RwSignal<wake::Wake>);
 
-fn page() -> impl IntoView {
+fn page() {
     let store = Store::new(Route::parse(&dom::hash()));
-    provide_context(store);
     provide_context(Lamp(wake::start()));
     let alarm = ticker::start(store);
-    provide_context(alarm);
     worker::watch(store.update);
-    tabs::join(move |_| leptos::task::spawn_local(store.reread()));
+    tabs::join(move |_| spawn(store.reread()));
     dom::on_hash(move |hash| {
-        let route = Route::parse(&hash);
-        if store.route.try_set(route).is_none() {
+        if store.route.try_set(Route::parse(&hash)).is_none() {
             dom::to_top();
-            dom::focus("title");
+            // After the screen has been drawn.
+            spawn(async {
+                leptos::task::tick().await;
+                dom::focus("title");
+            });
         }
     });
-    leptos::task::spawn_local(async move {
+    spawn(async move {
         store.open().await;
         ticker::look_back(store);
         // A cold start with no hot canner is the moment for a waiting build.
@@ -49,17 +53,26 @@ fn page() -> impl IntoView {
             worker::take_over();
         }
     });
-    view! {
-        <a class="skip" href="#title" on:click=move |event| {
-            event.prevent_default();
-            dom::focus("title");
-        }>"Skip to the content"</a>
-        {alarm_bar(store, alarm)}
-        {storage_bar(store)}
-        <main>{move || screen(store)}</main>
-        {notice_bar(store)}
-        {nav(store)}
-    }
+    let skip = link("skip", "#title", "Skip to the content").on("click", |event| {
+        let _ = device::prevent_default(&event);
+        dom::focus("title");
+    });
+    skip.mount();
+    of("div", "bars").attr("role", "alert").fill(move || bars(store, alarm)).mount();
+    let which = memo(move || {
+        let read = store.habit(|prefs| prefs.safety_read);
+        let opening = store.storage.with(|storage| *storage == Storage::Opening);
+        match store.route.get() {
+            _ if !read => (Route::Safety, false),
+            Route::Safety => (Route::Safety, false),
+            // Until the record is read: the clocks of the last visit.
+            _ if opening => (Route::Today, true),
+            route => (route, false),
+        }
+    });
+    el("main").fill(move || screen(store, which.get())).mount();
+    of("div", "notices").attr("role", "status").fill(move || notices(store)).mount();
+    region(move || nav(store)).mount();
 }
 
 const fn title(route: Route) -> &'static str {
@@ -75,117 +88,95 @@ const fn title(route: Route) -> &'static str {
     }
 }
 
-fn screen(store: Store) -> AnyView {
-    let route = store.route.get();
+fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     dom::set_title(title(route));
-    let read = store.prefs.with(|prefs| prefs.safety_read);
-    let opening = store.storage.with(|storage| *storage == Storage::Opening);
     match route {
-        _ if !read => screens::safety(store),
-        Route::Safety => screens::safety(store),
-        _ if opening => screens::today(store),
-        Route::Today => screens::today(store),
+        Route::Today => screens::today(store, cold),
         Route::Find => screens::find(store),
         Route::Batch(batch) => screens::batch(store, batch),
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::Shelf => screens::shelf(store),
         Route::HandOver => screens::hand_over(store),
         Route::More => screens::more(store),
+        Route::Safety => screens::safety(store),
     }
 }
 
-fn nav(store: Store) -> AnyView {
+fn nav(store: Store) -> Vec<El> {
+    if !store.habit(|prefs| prefs.safety_read) {
+        return Vec::new();
+    }
     let links = [
         (Route::Today, "Today"),
         (Route::Shelf, "Shelf"),
         (Route::HandOver, "Hand over"),
         (Route::More, "More"),
     ];
-    let items = move || {
-        links
-            .into_iter()
-            .map(|(route, name)| {
-                let here = move || (store.route.get() == route).then_some("page");
-                view! { <a href=route.hash() aria-current=here>{name}</a> }.into_any()
+    let links = links
+        .into_iter()
+        .map(|(route, name)| {
+            link("tab", &route.hash(), name).attr_by("aria-current", move || {
+                (store.route.get() == route).then(|| "page".to_owned())
             })
-            .collect::<Vec<_>>()
-    };
-    view! {
-        {move || store.prefs.with(|prefs| prefs.safety_read).then(|| {
-            view! { <nav aria-label="Main">{items()}</nav> }
-        })}
-    }
-    .into_any()
-}
-
-fn alarm_bar(store: Store, alarm: ticker::Alarm) -> AnyView {
-    view! {
-        <div role="alert">
-            {move || (!alarm.ringing.get().is_empty()).then(|| view! {
-                <div class="alarm">
-                    <p>"Time is over."</p>
-                    <button type="button" on:click=move |_| alarm.quiet(store)>"Quiet"</button>
-                </div>
-            })}
-        </div>
-    }
-    .into_any()
-}
-
-fn storage_bar(store: Store) -> AnyView {
-    view! {
-        <div role="alert">
-            {move || match store.storage.get() {
-                Storage::Lost(why) => view! {
-                    <div class="lost">
-                        <p><strong>"Nothing is being saved. "</strong>{why}</p>
-                        <p>"The run goes on while this page stays open. "
-                            <a href=Route::HandOver.hash()>"Hand over what is here now"</a>"."</p>
-                    </div>
-                }.into_any(),
-                _ => ().into_any(),
-            }}
-            {move || (store.apart.get() > 0).then(|| view! {
-                <p class="lost">
-                    {format!("{} rows of the record could not be read. They are left as they \
-                              are and not written over.", store.apart.get())}
-                </p>
-            })}
-        </div>
-    }
-    .into_any()
-}
-
-fn notice_bar(store: Store) -> AnyView {
-    let update = move || {
-        (store.update.get() && !store.is_running()).then(|| {
-            view! {
-                <div class="notice">
-                    <p>"A new Hearthjar is ready."</p>
-                    <button type="button" on:click=move |_| worker::take_over()>"Use it now"</button>
-                </div>
-            }
         })
-    };
-    view! {
-        <div class="notices" role="status">
-            {move || store.notice.get().map(|notice| {
-                let undo = notice.undo.map(|(batch, event)| view! {
-                    <button type="button" on:click=move |_| {
-                        store.notice.set(None);
-                        store.act(batch, hearthjar::batch::Body::Undone { event });
-                    }>"Undo"</button>
-                });
-                view! {
-                    <div class="notice" class:bad=notice.bad>
-                        <p>{notice.text}</p>
-                        {undo}
-                        <button type="button" on:click=move |_| store.notice.set(None)>"Close"</button>
-                    </div>
-                }
-            })}
-            {update}
-        </div>
+        .collect();
+    vec![el("nav").attr("aria-label", "Main").children(links)]
+}
+
+/// Bars that must be seen: a time that is over, a record that is not being saved.
+fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
+    let mut bars = Vec::new();
+    if !alarm.ringing.with(Vec::is_empty) {
+        bars.push(of("div", "alarm").child(say("p", "Time is over.")).child(button(
+            "",
+            "Quiet",
+            move || alarm.quiet(store),
+        )));
     }
-    .into_any()
+    if let Storage::Lost(why) = store.storage.get() {
+        let stays = say("p", "The run goes on while this page stays open. ").child(link(
+            "",
+            &Route::HandOver.hash(),
+            "Hand over what is here now",
+        ));
+        bars.push(
+            of("div", "lost")
+                .child(el("p").child(say("strong", "Nothing is being saved. ")).text(&why))
+                .child(stays),
+        );
+    }
+    let apart = store.apart.get();
+    if apart > 0 {
+        bars.push(of("p", "lost").text(&format!(
+            "{apart} rows of the record could not be read. They are left as they are and not \
+             written over."
+        )));
+    }
+    bars
+}
+
+fn notices(store: Store) -> Vec<El> {
+    let mut list = Vec::new();
+    if let Some(notice) = store.notice.get() {
+        let undo = notice.undo.map(|(batch, event)| {
+            button("", "Undo", move || {
+                store.notice.set(None);
+                store.act(batch, Body::Undone { event });
+            })
+        });
+        list.push(
+            of("div", if notice.bad { "notice bad" } else { "notice" })
+                .child(say("p", &notice.text))
+                .maybe(undo)
+                .child(button("", "Close", move || store.notice.set(None))),
+        );
+    }
+    if store.update.get() && !store.is_running() {
+        list.push(of("div", "notice").child(say("p", "A new Hearthjar is ready.")).child(button(
+            "",
+            "Use it now",
+            worker::take_over,
+        )));
+    }
+    list
 }

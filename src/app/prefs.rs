@@ -5,14 +5,13 @@
 
 use super::device::{local, prefs};
 use hearthjar::batch::Id;
+use hearthjar::json::Json;
 use hearthjar::present::Clockface;
 use hearthjar::process::{Gauge, Jar, Pack};
 use hearthjar::units::{Altitude, EpochMs};
-use serde::{Deserialize, Serialize};
 
 /// Choices and habits.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Prefs {
     /// Metres and kilopascals first.
     pub metric: bool,
@@ -70,12 +69,47 @@ fn american() -> bool {
 impl Prefs {
     /// Reads them; what is missing or garbled takes its default.
     pub fn load() -> Self {
-        prefs::get("prefs").unwrap_or_default()
+        let mut kept = Self::default();
+        let Some(json) = prefs::get("prefs") else { return kept };
+        let flag = |name, or| json.get(name).and_then(Json::as_bool).unwrap_or(or);
+        let text = |name, or: &str| json.str_of(name).unwrap_or(or).to_owned();
+        kept.metric = flag("metric", kept.metric);
+        kept.hours_24 = flag("hours_24", kept.hours_24);
+        kept.safety_read = flag("safety_read", kept.safety_read);
+        kept.sound = flag("sound", kept.sound);
+        kept.product = text("product", &kept.product);
+        kept.content = text("content", "");
+        kept.shelf_place = text("shelf_place", "");
+        kept.pack = json.str_of("pack").and_then(Pack::from_key).unwrap_or(kept.pack);
+        kept.jar = json.str_of("jar").and_then(Jar::from_key).unwrap_or(kept.jar);
+        kept.gauge = json.str_of("gauge").and_then(Gauge::from_key).unwrap_or(kept.gauge);
+        kept.quarts = json.whole_of("quarts").unwrap_or(kept.quarts);
+        kept.jars = json.whole_of("jars").unwrap_or(kept.jars);
+        kept.altitude = json.whole_of("altitude").and_then(|ft| Altitude::from_feet(ft).ok());
+        kept
     }
 
     /// Writes them, if storage lets us.
     pub fn save(&self) {
-        prefs::set("prefs", self);
+        let altitude = self.altitude.map_or(Json::Null, |a| Json::whole(i64::from(a.feet())));
+        prefs::set(
+            "prefs",
+            &Json::object([
+                ("metric", Json::Bool(self.metric)),
+                ("hours_24", Json::Bool(self.hours_24)),
+                ("safety_read", Json::Bool(self.safety_read)),
+                ("sound", Json::Bool(self.sound)),
+                ("product", Json::text(&self.product)),
+                ("content", Json::text(&self.content)),
+                ("shelf_place", Json::text(&self.shelf_place)),
+                ("pack", Json::text(self.pack.key())),
+                ("jar", Json::text(self.jar.key())),
+                ("gauge", Json::text(self.gauge.key())),
+                ("quarts", Json::whole(i64::from(self.quarts))),
+                ("jars", Json::whole(i64::from(self.jars))),
+                ("altitude", altitude),
+            ]),
+        );
     }
 
     /// How hours are written.
@@ -86,7 +120,7 @@ impl Prefs {
 
 /// A copy of a running clock, so that a cold start shows it before the record
 /// is read.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ClockCopy {
     /// The batch.
     pub batch: Id,
@@ -102,23 +136,50 @@ pub struct ClockCopy {
     pub due: Option<EpochMs>,
 }
 
+impl ClockCopy {
+    fn to_json(&self) -> Json {
+        Json::object([
+            ("batch", Json::text(&self.batch.to_string())),
+            ("load", Json::text(&self.load.to_string())),
+            ("title", Json::text(&self.title)),
+            ("content", Json::text(&self.content)),
+            ("since", Json::whole(self.since.0)),
+            ("due", self.due.map_or(Json::Null, |due| Json::whole(due.0))),
+        ])
+    }
+
+    fn from_json(json: &Json) -> Option<Self> {
+        Some(Self {
+            batch: json.str_of("batch")?.parse().ok()?,
+            load: json.str_of("load")?.parse().ok()?,
+            title: json.str_of("title")?.to_owned(),
+            content: json.str_of("content")?.to_owned(),
+            since: EpochMs(json.whole_of("since")?),
+            due: json.whole_of("due").map(EpochMs),
+        })
+    }
+}
+
 /// The running clocks as last saved.
 pub fn clocks() -> Vec<ClockCopy> {
-    prefs::get("clocks").unwrap_or_default()
+    match prefs::get("clocks") {
+        Some(Json::List(list)) => list.iter().filter_map(ClockCopy::from_json).collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// Saves the running clocks.
 pub fn save_clocks(copies: &[ClockCopy]) {
-    prefs::set("clocks", copies);
+    prefs::set("clocks", &Json::List(copies.iter().map(ClockCopy::to_json).collect()));
 }
 
 /// When this page last saw the clock, for finding out what happened while it
 /// was closed.
 pub fn last_beat() -> Option<EpochMs> {
-    prefs::get("beat")
+    prefs::get("beat")?.as_whole().map(EpochMs)
 }
 
 /// Notes that the clock was seen.
 pub fn beat(now: EpochMs) {
-    prefs::set("beat", &now);
+    prefs::set("beat", &Json::whole(now.0));
 }

@@ -5,12 +5,14 @@
 
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
+use crate::app::draw::signal;
 use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
 use hearthjar::present::{Route, RunView};
-use hearthjar::run::{Stage, StepError};
+use hearthjar::run::StepError;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Whether the record reaches storage.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,8 +39,8 @@ pub struct Notice {
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
 pub struct Store {
-    /// The record.
-    pub archive: RwSignal<Archive>,
+    /// The record; shared, so that reading it copies nothing.
+    archive: RwSignal<Arc<Archive>>,
     /// Wall-clock time, renewed every second.
     pub now: RwSignal<EpochMs>,
     /// The screen shown.
@@ -62,17 +64,32 @@ impl Store {
     /// A store that has not read anything yet.
     pub fn new(route: Route) -> Self {
         Self {
-            archive: RwSignal::new(Archive::new()),
-            now: RwSignal::new(clock::now()),
-            route: RwSignal::new(route),
-            storage: RwSignal::new(Storage::Opening),
-            notice: RwSignal::new(None),
-            busy: RwSignal::new(false),
-            prefs: RwSignal::new(Prefs::load()),
-            update: RwSignal::new(false),
-            apart: RwSignal::new(0),
+            archive: signal(Arc::default()),
+            now: signal(clock::now()),
+            route: signal(route),
+            storage: signal(Storage::Opening),
+            notice: signal(None),
+            busy: signal(false),
+            prefs: signal(Prefs::load()),
+            update: signal(false),
+            apart: signal(0),
             db: StoredValue::new_local(None),
         }
+    }
+
+    /// Looks something up in the record; asked again when the record changes.
+    pub fn look<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
+        read(&self.archive.get())
+    }
+
+    /// Looks something up in the record, once.
+    pub fn look_now<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
+        read(&self.archive.get_untracked())
+    }
+
+    /// Looks up a choice or habit.
+    pub fn habit<T>(self, read: impl FnOnce(&Prefs) -> T) -> T {
+        read(&self.prefs.get())
     }
 
     /// Reads the whole record from storage.
@@ -102,7 +119,7 @@ impl Store {
             }
         }
         self.apart.set(unread);
-        self.archive.set(Archive::from_events(events));
+        self.archive.set(Arc::new(Archive::from_events(events)));
         self.storage.set(Storage::Ready);
         self.copy_clocks();
     }
@@ -130,8 +147,7 @@ impl Store {
             return;
         }
         let bodies = bodies.into_iter().map(|body| (new_id(), body));
-        let drafted =
-            self.archive.with_untracked(|archive| archive.draft(batch, clock::now(), bodies));
+        let drafted = self.look_now(|archive| archive.draft(batch, clock::now(), bodies));
         let events = match drafted {
             Ok(events) => events,
             Err(why) => {
@@ -140,7 +156,7 @@ impl Store {
             }
         };
         self.busy.set(true);
-        leptos::task::spawn_local(async move {
+        crate::app::draw::spawn(async move {
             let ids = events.iter().map(Event::id).collect();
             if self.keep(events).await {
                 then(ids);
@@ -160,7 +176,7 @@ impl Store {
         {
             self.lose(&error);
         }
-        self.archive.update(|archive| archive.extend(events));
+        self.archive.update(|archive| Arc::make_mut(archive).extend(events));
         self.copy_clocks();
         tabs::tell("changed");
         true
@@ -175,8 +191,11 @@ impl Store {
             self.lose(&error);
             return false;
         }
-        let names: BTreeSet<Id> = batch_and_ids.into_iter().map(|(_, event)| event).collect();
-        self.archive.update(|archive| archive.remove(&names));
+        let mut names = BTreeSet::new();
+        for (_, event) in batch_and_ids {
+            names.insert(event);
+        }
+        self.archive.update(|archive| Arc::make_mut(archive).remove(&names));
         self.copy_clocks();
         tabs::tell("changed");
         true
@@ -209,7 +228,7 @@ impl Store {
     /// Changes the preferences and saves them.
     pub fn prefer(self, change: impl FnOnce(&mut Prefs)) {
         self.prefs.update(change);
-        self.prefs.with_untracked(Prefs::save);
+        self.prefs.get_untracked().save();
     }
 
     /// Goes to a screen.
@@ -219,13 +238,14 @@ impl Store {
 
     /// The loads whose clocks matter now.
     pub fn attended(self) -> Vec<(Id, Load)> {
-        self.archive.with_untracked(|archive| {
-            archive
-                .batches()
-                .flat_map(|batch| batch.loads.iter().map(|load| (batch.id, load)))
-                .filter(|(_, load)| load.run.stage().is_attended())
-                .map(|(batch, load)| (batch, load.clone()))
-                .collect()
+        self.look_now(|archive| {
+            let mut attended = Vec::new();
+            for (batch, load) in archive.loads() {
+                if load.run.stage().is_attended() {
+                    attended.push((batch.id, load.clone()));
+                }
+            }
+            attended
         })
     }
 
@@ -238,7 +258,7 @@ impl Store {
             .filter_map(|(batch, load)| {
                 let since = load.run.stage().since()?;
                 let title = RunView::of(&load, now, "", &[]).title;
-                let content = self.archive.with_untracked(|archive| {
+                let content = self.look_now(|archive| {
                     let start = &archive.batch(batch)?.start;
                     start.as_ref().map(|(_, start)| start.content.as_str().to_owned())
                 });
@@ -257,12 +277,7 @@ impl Store {
 
     /// Whether any canner is hot, so that nothing may interrupt the page.
     pub fn is_running(self) -> bool {
-        self.archive.with(|archive| {
-            archive.batches().flat_map(|batch| &batch.loads).any(|load| {
-                let stage = load.run.stage();
-                stage.is_attended() && !matches!(stage, Stage::Loading)
-            })
-        })
+        self.look(|archive| archive.loads().iter().any(|(_, load)| load.run.stage().is_attended()))
     }
 }
 

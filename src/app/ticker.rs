@@ -6,11 +6,11 @@
 use super::device::{buzz, clock, sound, tabs, wake};
 use super::prefs::{beat, last_beat};
 use super::store::{Storage, Store};
+use crate::app::draw::signal;
 use hearthjar::batch::{Body, Id};
 use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
-use std::collections::BTreeSet;
 
 /// A jump smaller than this is noise, milliseconds.
 const JUMP_MS: i64 = 2_000;
@@ -34,7 +34,7 @@ struct Seen {
 #[derive(Clone, Copy)]
 pub struct Alarm {
     /// Stages quieted by a tap: load and the stage's beginning.
-    quieted: RwSignal<BTreeSet<(Id, EpochMs)>>,
+    quieted: RwSignal<Vec<(Id, EpochMs)>>,
     /// The loads whose time is over and ringing.
     pub ringing: RwSignal<Vec<Id>>,
 }
@@ -51,8 +51,7 @@ impl Alarm {
 
 /// Starts the clock of the page.
 pub fn start(store: Store) -> Alarm {
-    let alarm =
-        Alarm { quieted: RwSignal::new(BTreeSet::new()), ringing: RwSignal::new(Vec::new()) };
+    let alarm = Alarm { quieted: signal(Vec::new()), ringing: signal(Vec::new()) };
     let seen = StoredValue::new(Seen { offset: offset(), beat: EpochMs(0), hidden: false });
     let tick = move || {
         let now = clock::now();
@@ -123,15 +122,14 @@ fn note(store: Store, by: Span, page: Page) {
         .filter(|(_, load)| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
         .filter_map(|(batch, load)| {
             let body = Body::Ran { load: load.id, step };
-            let drafted = store.archive.with_untracked(|archive| {
-                archive.draft(batch, now, [(super::store::new_id(), body)])
-            });
+            let drafted = store
+                .look_now(|archive| archive.draft(batch, now, [(super::store::new_id(), body)]));
             drafted.ok()
         })
         .flatten()
         .collect();
     if !events.is_empty() {
-        leptos::task::spawn_local(async move {
+        crate::app::draw::spawn(async move {
             store.keep(events).await;
         });
     }
@@ -166,7 +164,7 @@ fn ring(store: Store, alarm: Alarm) {
         sound::ring_off();
     } else {
         let sounds = store.prefs.try_get_untracked().is_some_and(|prefs| prefs.sound);
-        leptos::task::spawn_local(async move {
+        crate::app::draw::spawn(async move {
             if tabs::only_one_rings("alarm").await {
                 if sounds {
                     sound::ring_on();

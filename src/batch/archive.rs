@@ -8,7 +8,7 @@ use super::event::Event;
 use super::fold::{Refused, fold};
 use super::household::Household;
 use super::id::Id;
-use super::state::Batch;
+use super::state::{Batch, Load};
 use crate::units::EpochMs;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -162,6 +162,18 @@ impl Archive {
     /// The batches, without the household's log.
     pub fn batches(&self) -> impl DoubleEndedIterator<Item = &Batch> {
         self.logs.iter().filter(|(id, _)| **id != Id::HOUSEHOLD).map(|(_, log)| &log.state)
+    }
+
+    /// Every load, with its batch.
+    #[must_use]
+    pub fn loads(&self) -> Vec<(&Batch, &Load)> {
+        let mut loads = Vec::new();
+        for batch in self.batches() {
+            for load in &batch.loads {
+                loads.push((batch, load));
+            }
+        }
+        loads
     }
 
     /// One batch.

@@ -4,16 +4,15 @@
 //! kind this build does not know stays in the record unread.
 
 use super::id::Id;
+use crate::keys::keys;
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
 use crate::units::{Altitude, Minutes, PsiGauge};
 use core::fmt;
-use serde::{Deserialize, Serialize};
 
 /// A short text a person typed: trimmed, at most 200 characters, no control
 /// characters.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Text(String);
 
 /// Why a text is not taken.
@@ -55,21 +54,8 @@ impl Text {
     }
 }
 
-impl TryFrom<String> for Text {
-    type Error = TextError;
-    fn try_from(text: String) -> Result<Self, TextError> {
-        Self::new(&text)
-    }
-}
-
-impl From<Text> for String {
-    fn from(text: Text) -> Self {
-        text.0
-    }
-}
-
 /// How a batch begins: what goes into which jars, and where.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BatchStart {
     /// What is in the jars, in the person's own words.
     pub content: Text,
@@ -82,15 +68,13 @@ pub struct BatchStart {
     /// Height above sea level.
     pub altitude: Altitude,
     /// Where it was canned, if said.
-    #[serde(default, skip_serializing_if = "Text::is_empty")]
     pub place: Text,
     /// Whether this is the invented example.
-    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
     pub demo: bool,
 }
 
 /// One canner load and the tested process it is held to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LoadPlan {
     /// Key of the process row.
     pub process: String,
@@ -103,15 +87,12 @@ pub struct LoadPlan {
     /// Steady steam before the vent is closed, minutes.
     pub vent: Minutes,
     /// Least heating before venting, minutes.
-    #[serde(default)]
     pub heat_before_vent: Minutes,
     /// Least heating and venting together, minutes.
-    #[serde(default)]
     pub heat_plus_vent: Minutes,
     /// Nominal canner size, quarts.
     pub canner_quarts: u8,
     /// What the person calls the canner.
-    #[serde(default, skip_serializing_if = "Text::is_empty")]
     pub canner: Text,
     /// Jars in the load, 1 to 60.
     pub jars: u16,
@@ -141,8 +122,7 @@ impl LoadPlan {
 }
 
 /// What the seal check found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Seal {
     /// Lid down, holds.
     Sealed,
@@ -153,8 +133,7 @@ pub enum Seal {
 }
 
 /// What was done with a jar that did not seal.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Settled {
     /// In the refrigerator, to be eaten within days.
     Refrigerated,
@@ -167,8 +146,7 @@ pub enum Settled {
 }
 
 /// How a jar left the shelf.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Taken {
     /// Opened and eaten.
     Eaten,
@@ -181,7 +159,7 @@ pub enum Taken {
 }
 
 /// A canner the household owns.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CannerKept {
     /// The canner's own name; a later event with the same one replaces it.
     pub canner: Id,
@@ -192,12 +170,11 @@ pub struct CannerKept {
     /// Nominal size, quarts.
     pub quarts: u8,
     /// Whether it is no longer used.
-    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
     pub gone: bool,
 }
 
 /// A place with its altitude.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PlaceKept {
     /// The place's own name; a later event with the same one replaces it.
     pub place: Id,
@@ -206,13 +183,11 @@ pub struct PlaceKept {
     /// Height above sea level.
     pub altitude: Altitude,
     /// Whether it is no longer used.
-    #[serde(default, skip_serializing_if = "core::ops::Not::not")]
     pub gone: bool,
 }
 
 /// Everything an event can say.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Body {
     /// The batch begins.
     BatchStarted(BatchStart),
@@ -269,7 +244,6 @@ pub enum Body {
     /// A note.
     Noted {
         /// The load it is about, if one.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         load: Option<Id>,
         /// The note.
         text: Text,
@@ -284,3 +258,12 @@ pub enum Body {
     /// A place of the household.
     PlaceKept(PlaceKept),
 }
+
+keys!(Seal { Sealed = "sealed", NotSealed = "not_sealed", Broken = "broken" });
+keys!(Settled {
+    Refrigerated = "refrigerated",
+    Frozen = "frozen",
+    Reprocessed = "reprocessed",
+    Discarded = "discarded",
+});
+keys!(Taken { Eaten = "eaten", Given = "given", LostSeal = "lost_seal", Spoiled = "spoiled" });

@@ -4,12 +4,12 @@
 //! known or not, so a round trip through an older build loses nothing.
 
 use super::body::Body;
+use super::codec;
 use super::id::Id;
+use crate::json::{self, Json};
 use crate::units::EpochMs;
 use core::cmp::Ordering;
 use core::fmt;
-use serde::{Deserialize, Serialize};
-use serde_json::{Map, Value};
 
 /// Longest text of one event, bytes.
 pub const MAX_EVENT_BYTES: usize = 8_192;
@@ -53,24 +53,18 @@ impl fmt::Display for EventError {
 
 impl core::error::Error for EventError {}
 
-#[derive(Serialize, Deserialize)]
-struct Head {
-    id: Id,
-    batch: Id,
-    seq: u32,
-    at: EpochMs,
-    what: Value,
-}
-
 impl Event {
     /// A new event. `seq` is one more than the highest in the batch.
     #[must_use]
     pub fn new(id: Id, batch: Id, seq: u32, at: EpochMs, body: Body) -> Self {
-        // Plain data of our own: serialising it cannot fail, and a null would
-        // only make the event unreadable, never wrong.
-        let what = serde_json::to_value(&body).unwrap_or(Value::Null);
-        let head = serde_json::to_value(Head { id, batch, seq, at, what }).unwrap_or(Value::Null);
-        Self { id, batch, seq, at, body: Some(body), text: head.to_string().into_boxed_str() }
+        let json = Json::object([
+            ("id", codec::id(id)),
+            ("batch", codec::id(batch)),
+            ("seq", Json::whole(i64::from(seq))),
+            ("at", Json::whole(at.0)),
+            ("what", codec::body_to_json(&body)),
+        ]);
+        Self { id, batch, seq, at, body: Some(body), text: json.to_string().into_boxed_str() }
     }
 
     /// Reads an event from its JSON text.
@@ -81,36 +75,36 @@ impl Event {
         if text.len() > MAX_EVENT_BYTES {
             return Err(EventError::TooLong);
         }
-        let value: Value = serde_json::from_str(text).map_err(|_| EventError::NotJson)?;
-        Self::from_value(value)
+        Self::from_json(&json::parse(text).map_err(|_| EventError::NotJson)?)
     }
 
     /// Reads an event from parsed JSON.
     ///
     /// # Errors
     /// [`EventError`], as for [`Event::parse`].
-    pub fn from_value(value: Value) -> Result<Self, EventError> {
-        let Value::Object(map) = value else { return Err(EventError::NotJson) };
-        Self::from_map(map)
-    }
-
-    fn from_map(map: Map<String, Value>) -> Result<Self, EventError> {
-        let text = Value::Object(map.clone()).to_string();
+    pub fn from_json(json: &Json) -> Result<Self, EventError> {
+        if !matches!(json, Json::Object(_)) {
+            return Err(EventError::NotJson);
+        }
+        let text = json.to_string();
         if text.len() > MAX_EVENT_BYTES {
             return Err(EventError::TooLong);
         }
-        let head: Head =
-            serde_json::from_value(Value::Object(map)).map_err(|_| EventError::NoHead)?;
-        if head.seq > MAX_SEQ || !(0..=MAX_AT).contains(&head.at.0) {
-            return Err(EventError::NoHead);
+        Self::headed(json, text).ok_or(EventError::NoHead)
+    }
+
+    fn headed(json: &Json, text: String) -> Option<Self> {
+        let seq: u32 = json.whole_of("seq")?;
+        let at = EpochMs(json.whole_of("at")?);
+        if seq > MAX_SEQ || !(0..=MAX_AT).contains(&at.0) {
+            return None;
         }
-        let body = serde_json::from_value(head.what).ok();
-        Ok(Self {
-            id: head.id,
-            batch: head.batch,
-            seq: head.seq,
-            at: head.at,
-            body,
+        Some(Self {
+            id: codec::id_of(json, "id")?,
+            batch: codec::id_of(json, "batch")?,
+            seq,
+            at,
+            body: codec::body_from_json(json.get("what")?),
             text: text.into_boxed_str(),
         })
     }

@@ -8,7 +8,7 @@ use super::event::Event;
 use super::id::Id;
 use super::state::{Batch, Conflict, Jar, JarState, Load};
 use crate::run::{Run, RunPlan, StageKind, StepError};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Why an event did not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,7 +39,7 @@ pub(crate) const MAX_JARS: u16 = 60;
 #[must_use]
 pub fn fold(id: Id, events: &[Event]) -> Batch {
     let taken_back = taken_back(events);
-    let mut folding = Folding { batch: Batch::empty(id), last_word: BTreeMap::new() };
+    let mut folding = Folding { batch: Batch::empty(id), last_word: Vec::new() };
     for event in events {
         if !taken_back.contains(&event.id()) {
             folding.apply(event);
@@ -63,10 +63,19 @@ pub(crate) fn taken_back(events: &[Event]) -> BTreeSet<Id> {
     gone
 }
 
+/// The last check of a jar's seal.
+struct Word {
+    load: Id,
+    jar: u16,
+    seq: u32,
+    event: Id,
+    state: JarState,
+}
+
 struct Folding {
     batch: Batch,
     /// For each jar the last event that spoke of its seal.
-    last_word: BTreeMap<(Id, u16), (u32, Id, JarState)>,
+    last_word: Vec<Word>,
 }
 
 impl Folding {
@@ -159,12 +168,18 @@ impl Folding {
             return Err(Refused::NotProcessed);
         }
         self.move_jar(load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
-        let word = (event.seq(), event.id(), state);
-        if let Some((seq, other, said)) = self.last_word.insert((load, jar), word)
-            && seq == event.seq()
-            && core::mem::discriminant(&said) != core::mem::discriminant(&state)
-        {
-            self.batch.conflicts.push(Conflict { load, jar, events: (other, event.id()) });
+        let word = Word { load, jar, seq: event.seq(), event: event.id(), state };
+        match self.last_word.iter_mut().find(|said| said.load == load && said.jar == jar) {
+            Some(said) => {
+                let differs =
+                    core::mem::discriminant(&said.state) != core::mem::discriminant(&state);
+                if said.seq == event.seq() && differs {
+                    let events = (said.event, event.id());
+                    self.batch.conflicts.push(Conflict { load, jar, events });
+                }
+                *said = word;
+            }
+            None => self.last_word.push(word),
         }
         Ok(())
     }

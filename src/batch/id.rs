@@ -5,11 +5,9 @@
 
 use core::fmt;
 use core::str::FromStr;
-use serde::{Deserialize, Serialize};
 
 /// A random 128-bit name.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Id(u128);
 
 /// A text that is not 32 hex digits.
@@ -32,6 +30,12 @@ impl Id {
     #[must_use]
     pub const fn from_bytes(bytes: [u8; 16]) -> Self {
         Self(u128::from_be_bytes(bytes))
+    }
+
+    /// The name as a number, for sorting.
+    #[must_use]
+    pub const fn number(self) -> u128 {
+        self.0
     }
 
     /// The first eight hex digits: enough to tell batches apart by eye.
@@ -63,18 +67,5 @@ impl FromStr for Id {
             return Err(IdError);
         }
         u128::from_str_radix(text, 16).map(Self).map_err(|_| IdError)
-    }
-}
-
-impl TryFrom<String> for Id {
-    type Error = IdError;
-    fn try_from(text: String) -> Result<Self, IdError> {
-        text.parse()
-    }
-}
-
-impl From<Id> for String {
-    fn from(id: Id) -> Self {
-        id.to_string()
     }
 }

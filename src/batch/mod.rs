@@ -5,6 +5,7 @@
 
 mod archive;
 mod body;
+mod codec;
 mod event;
 mod fold;
 mod household;

@@ -3,9 +3,8 @@
 //! Invariant: looking changes nothing; what is taken in is exactly what was
 //! shown, and the undo takes out exactly that.
 
-use crate::batch::{Archive, Batch, Event, Id, Text};
+use crate::batch::{Archive, Event, Id, Text};
 use crate::units::EpochMs;
-use std::collections::{BTreeMap, BTreeSet};
 
 /// What a file holds about one batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,23 +62,19 @@ impl Intake {
 #[must_use]
 pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
     let mut preview = Preview::default();
-    let mut by_batch: BTreeMap<Id, Vec<Event>> = BTreeMap::new();
-    for event in events {
-        by_batch.entry(event.batch()).or_default().push(event);
-    }
-    for (batch, events) in by_batch {
-        let added = sort_out(archive, batch, &events, &mut preview.intake);
-        if batch == Id::HOUSEHOLD {
-            preview.household = added;
-            continue;
-        }
-        let merged = Archive::from_events(archive.events(batch).iter().cloned().chain(events));
-        let start = merged.batch(batch).and_then(|batch: &Batch| batch.start.clone());
+    // An archive of its own settles doubles in the file by the archive's own rule.
+    let file = Archive::from_events(events);
+    preview.household = sort_out(archive, file.events(Id::HOUSEHOLD), &mut preview.intake);
+    for theirs in file.batches() {
+        let id = theirs.id;
+        let added = sort_out(archive, file.events(id), &mut preview.intake);
+        let ours = archive.batch(id);
+        let start = ours.and_then(|batch| batch.start.as_ref()).or(theirs.start.as_ref());
         preview.batches.push(BatchChange {
-            batch,
-            content: start.as_ref().map(|(_, start)| start.content.clone()),
-            began: start.map(|(at, _)| at),
-            change: match (archive.batch(batch), added) {
+            batch: id,
+            content: start.map(|(_, start)| start.content.clone()),
+            began: start.map(|(at, _)| *at),
+            change: match (ours, added) {
                 (None, _) => Change::New,
                 (Some(_), 0) => Change::Same,
                 (Some(_), added) => Change::Grown(added),
@@ -91,24 +86,12 @@ pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
 
 /// Finds what is new among one batch's events; of two texts of one event the
 /// archive's own rule decides, here as there.
-fn sort_out(archive: &Archive, batch: Id, events: &[Event], intake: &mut Intake) -> usize {
-    let own: BTreeMap<Id, &Event> = archive.events(batch).iter().map(|e| (e.id(), e)).collect();
-    let mut best: BTreeMap<Id, &Event> = BTreeMap::new();
-    for event in events {
-        let place = best.entry(event.id()).or_insert(event);
-        if *place < event {
-            *place = event;
-        }
-    }
-    let mut seen = BTreeSet::new();
+fn sort_out(archive: &Archive, events: &[Event], intake: &mut Intake) -> usize {
     let mut added = 0;
-    for event in best.into_values() {
-        match own.get(&event.id()) {
-            Some(mine) if *mine >= event => continue,
-            Some(mine) => intake.replaced.push((*mine).clone()),
-            None => {}
-        }
-        if seen.insert(event.id()) {
+    for event in events {
+        let own = archive.events(event.batch()).iter().find(|own| own.id() == event.id());
+        if own.is_none_or(|own| own < event) {
+            intake.replaced.extend(own.cloned());
             intake.add.push(event.clone());
             added += 1;
         }

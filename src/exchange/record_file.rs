@@ -22,8 +22,8 @@
 //! 400,000 events, 8 KiB an event.
 
 use crate::batch::{Event, EventError};
+use crate::json::{Json, parse};
 use core::fmt;
-use serde_json::Value;
 use sha2::{Digest, Sha256};
 
 /// Format version written, and the newest that is read.
@@ -178,9 +178,8 @@ pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
 }
 
 fn events(json: &str, count: usize) -> Result<Vec<Event>, ReadError> {
-    let value: Value = serde_json::from_str(json).map_err(|_| ReadError::Altered)?;
-    let Value::Object(mut members) = value else { return Err(ReadError::Altered) };
-    let Some(Value::Array(list)) = members.remove("events") else {
+    let Ok(Json::Object(mut members)) = parse(json) else { return Err(ReadError::Altered) };
+    let Some(Json::List(list)) = members.remove("events") else {
         return Err(ReadError::Altered);
     };
     if list.len() > MAX_EVENTS {
@@ -189,8 +188,8 @@ fn events(json: &str, count: usize) -> Result<Vec<Event>, ReadError> {
     if list.len() != count {
         return Err(ReadError::Altered);
     }
-    list.into_iter()
+    list.iter()
         .enumerate()
-        .map(|(index, one)| Event::from_value(one).map_err(|why| ReadError::Entry(index + 1, why)))
+        .map(|(index, one)| Event::from_json(one).map_err(|why| ReadError::Entry(index + 1, why)))
         .collect()
 }

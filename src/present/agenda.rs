@@ -4,11 +4,12 @@
 //! left out.
 
 use crate::batch::{Archive, Batch, Id, Load};
+use crate::order;
 use crate::run::{RunPlan, Stage};
 use crate::units::{EpochMs, Span};
 
 /// What a load needs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Need {
     /// The canner is hot: someone is at it.
     Running,
@@ -36,12 +37,26 @@ pub struct Due {
 /// The day's entries, the most pressing first.
 #[must_use]
 pub fn agenda(archive: &Archive, now: EpochMs) -> Vec<Due> {
-    let mut due: Vec<Due> = archive
-        .batches()
-        .flat_map(|batch| batch.loads.iter().filter_map(move |load| entry(batch, load, now)))
-        .collect();
-    due.sort_by_key(|due| (due.need, due.batch, due.load));
-    due
+    let mut due = Vec::new();
+    for (batch, load) in archive.loads() {
+        due.extend(entry(batch, load, now));
+    }
+    order::by_key(due, |due| (due.need.rank(), due.load.number()))
+}
+
+impl Need {
+    /// The most pressing first; among equals the earlier deadline.
+    const fn rank(self) -> i64 {
+        // Instants stay under 2^53, so whole steps of 2^54 keep the kinds apart.
+        const STEP: i64 = 1 << 54;
+        match self {
+            Self::Running => 0,
+            Self::Unsealed(deadline) => STEP + deadline.0,
+            Self::CheckSeals => 2 * STEP,
+            Self::Planned => 3 * STEP,
+            Self::Resting(until) => 4 * STEP + until.0,
+        }
+    }
 }
 
 fn entry(batch: &Batch, load: &Load, now: EpochMs) -> Option<Due> {

@@ -10,5 +10,5 @@ mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use route::Route;
-pub use run_view::{Action, Clock, Mind, RunView, run_rules_publication};
+pub use run_view::{Action, Clock, Mind, RunView, clock};
 pub use time_text::{Clockface, LocalTime, digits, words};

@@ -78,8 +78,6 @@ pub struct Action {
 /// A shorter jump is not asked about: waiting it out costs less than the question.
 const ASK_FROM: Span = Span::minutes(1);
 
-const GUIDE_1: &str = "USDA Complete Guide to Home Canning, Guide 1, 2015";
-
 const MIND_BANDS: Mind = Mind {
     rule: "Bands only fingertip tight",
     why: "Turn until the band first resists, then about a quarter turn more. Too tight, and air \
@@ -250,7 +248,9 @@ impl RunView {
     }
 }
 
-fn clock(run: &Run, now: EpochMs) -> Clock {
+/// What the clock of a run shows at an instant.
+#[must_use]
+pub fn clock(run: &Run, now: EpochMs) -> Clock {
     let Some(since) = run.stage().since() else { return Clock::None };
     match (run.least(), run.left(now), run.due()) {
         (Some(_), Some(left), Some(due)) if left == Span::ZERO => {
@@ -288,10 +288,4 @@ fn notices(run: &Run) -> Vec<String> {
         }
     }
     notices
-}
-
-/// The publication behind the general run rules, for screens that show one line.
-#[must_use]
-pub const fn run_rules_publication() -> &'static str {
-    GUIDE_1
 }

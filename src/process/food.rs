@@ -74,7 +74,7 @@ impl Food {
     /// The styles of pack the tables list for it.
     pub fn packs(&self) -> impl Iterator<Item = Pack> + use<> {
         let key = self.key;
-        Pack::ALL.into_iter().filter(move |pack| {
+        Pack::ALL.iter().copied().filter(move |pack| {
             processes().iter().any(|process| process.product == key && process.pack == *pack)
         })
     }
@@ -82,23 +82,19 @@ impl Food {
     /// How well a search fits: 0 a name begins with it, 1 a word of a name does,
     /// 2 it stands somewhere; `None` if it does not stand anywhere.
     fn rank(&self, wanted: &str) -> Option<u8> {
-        core::iter::once(self.name)
-            .chain(self.aka.iter().copied())
-            .filter_map(|name| {
-                let name = name.to_lowercase();
-                let place = name.find(wanted)?;
-                let word_start =
-                    place == 0 || !name.as_bytes().get(place - 1)?.is_ascii_alphanumeric();
-                Some(if place == 0 {
-                    0
-                } else if word_start {
-                    1
-                } else {
-                    2
-                })
-            })
-            .min()
+        let names = core::iter::once(self.name).chain(self.aka.iter().copied());
+        names.filter_map(|name| rank(&name.to_ascii_lowercase(), wanted)).min()
     }
+}
+
+fn rank(name: &str, wanted: &str) -> Option<u8> {
+    let place = name.find(wanted)?;
+    let before = place.checked_sub(1).and_then(|index| name.as_bytes().get(index));
+    Some(match before {
+        None => 0,
+        Some(byte) if byte.is_ascii_alphanumeric() => 2,
+        Some(_) => 1,
+    })
 }
 
 /// Every food.
@@ -110,9 +106,10 @@ pub fn foods() -> &'static [Food] {
 /// The foods that fit a search, best first; all of them for an empty one.
 #[must_use]
 pub fn search(typed: &str) -> Vec<&'static Food> {
-    let wanted = typed.trim().to_lowercase();
-    let mut found: Vec<(u8, &'static Food)> =
-        all_foods().iter().filter_map(|food| food.rank(&wanted).map(|rank| (rank, food))).collect();
-    found.sort_by_key(|(rank, _)| *rank);
-    found.into_iter().map(|(_, food)| food).collect()
+    let wanted = typed.trim().to_ascii_lowercase();
+    let mut found = Vec::new();
+    for rank in 0..=2 {
+        found.extend(all_foods().iter().filter(|food| food.rank(&wanted) == Some(rank)));
+    }
+    found
 }

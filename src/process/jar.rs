@@ -2,52 +2,34 @@
 //!
 //! Invariant: a jar is only ever answered for by its own size or a larger one.
 
-use serde::{Deserialize, Serialize};
+use crate::keys::keys;
 
 /// A jar size. US sizes are the tables' own; metric ones lie between them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Jar {
     /// 4 US fl oz.
     FourOunce,
     /// 8 US fl oz.
     HalfPint,
     /// 250 mL.
-    #[serde(rename = "ml-250")]
     Ml250,
     /// 12 US fl oz.
     TwelveOunce,
     /// 16 US fl oz.
     Pint,
     /// 500 mL.
-    #[serde(rename = "ml-500")]
     Ml500,
     /// 24 US fl oz.
     PintAndHalf,
     /// 32 US fl oz.
     Quart,
     /// 1,000 mL.
-    #[serde(rename = "ml-1000")]
     Ml1000,
     /// 64 US fl oz.
     HalfGallon,
 }
 
 impl Jar {
-    /// Every size, small to large.
-    pub const ALL: [Self; 10] = [
-        Self::FourOunce,
-        Self::HalfPint,
-        Self::Ml250,
-        Self::TwelveOunce,
-        Self::Pint,
-        Self::Ml500,
-        Self::PintAndHalf,
-        Self::Quart,
-        Self::Ml1000,
-        Self::HalfGallon,
-    ];
-
     /// The name shown.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -63,29 +45,6 @@ impl Jar {
             Self::Ml1000 => "1 litre",
             Self::HalfGallon => "half-gallon",
         }
-    }
-
-    /// The stable key used in records.
-    #[must_use]
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::FourOunce => "four-ounce",
-            Self::HalfPint => "half-pint",
-            Self::Ml250 => "ml-250",
-            Self::TwelveOunce => "twelve-ounce",
-            Self::Pint => "pint",
-            Self::Ml500 => "ml-500",
-            Self::PintAndHalf => "pint-and-half",
-            Self::Quart => "quart",
-            Self::Ml1000 => "ml-1000",
-            Self::HalfGallon => "half-gallon",
-        }
-    }
-
-    /// The size with a key.
-    #[must_use]
-    pub fn from_key(key: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|jar| jar.key() == key)
     }
 
     /// Nominal volume, mL (NIST SP 430: half-pint 237, pint 473, quart 946).
@@ -119,3 +78,16 @@ impl Jar {
         }
     }
 }
+
+keys!(Jar {
+    FourOunce = "four-ounce",
+    HalfPint = "half-pint",
+    Ml250 = "ml-250",
+    TwelveOunce = "twelve-ounce",
+    Pint = "pint",
+    Ml500 = "ml-500",
+    PintAndHalf = "pint-and-half",
+    Quart = "quart",
+    Ml1000 = "ml-1000",
+    HalfGallon = "half-gallon",
+});

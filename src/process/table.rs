@@ -5,12 +5,11 @@
 use super::food::{Food, Group};
 use super::jar::Jar;
 use super::vessel::Gauge;
+use crate::keys::keys;
 use crate::units::{Altitude, Inches, Minutes, PsiGauge};
-use serde::{Deserialize, Serialize};
 
 /// Style of pack.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Pack {
     /// Raw into the jar.
     Raw,
@@ -23,9 +22,6 @@ pub enum Pack {
 }
 
 impl Pack {
-    /// Every style of pack.
-    pub const ALL: [Self; 4] = [Self::Raw, Self::Hot, Self::Smoked, Self::Precooked];
-
     /// The name shown.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -36,18 +32,9 @@ impl Pack {
             Self::Precooked => "precooked",
         }
     }
-
-    /// The stable key used in records.
-    #[must_use]
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Raw => "raw",
-            Self::Hot => "hot",
-            Self::Smoked => "smoked",
-            Self::Precooked => "precooked",
-        }
-    }
 }
+
+keys!(Pack { Raw = "raw", Hot = "hot", Smoked = "smoked", Precooked = "precooked" });
 
 /// One altitude band of a table: up to and with `to_ft`, or above the last one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,12 +2,11 @@
 //!
 //! Invariant: only a pressure canner has a gauge and a size.
 
+use crate::keys::keys;
 use core::fmt;
-use serde::{Deserialize, Serialize};
 
 /// Kind of pressure gauge.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Gauge {
     /// A dial is read; the weight, if any, only closes the vent.
     Dial,
@@ -81,3 +80,5 @@ pub enum Vessel {
     /// Oven, microwave, dishwasher, open kettle.
     Oven,
 }
+
+keys!(Gauge { Dial = "dial", Weighted = "weighted" });

@@ -3,12 +3,11 @@
 //! Invariant: time that may not have passed does not count. A forward jump
 //! counts only after the person has said the clock is right.
 
+use crate::keys::keys;
 use crate::units::{EpochMs, Span};
-use serde::{Deserialize, Serialize};
 
 /// What the page was doing when the clock moved against it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Page {
     /// On screen and running.
     Shown,
@@ -66,3 +65,5 @@ impl ClockMove {
 pub(crate) fn uncounted_since(moves: &[ClockMove], first: usize) -> Span {
     moves.iter().skip(first).fold(Span::ZERO, |sum, m| sum.plus(m.uncounted()))
 }
+
+keys!(Page { Shown = "shown", Hidden = "hidden", Closed = "closed" });

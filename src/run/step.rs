@@ -4,12 +4,11 @@
 
 use super::clock::Page;
 use super::stage::StageKind;
+use crate::keys::keys;
 use crate::units::{PsiGauge, Span};
-use serde::{Deserialize, Serialize};
 
 /// One thing done or seen at the canner.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Step {
     /// Lid on, vent open, heat on.
     HeatOn,
@@ -50,8 +49,7 @@ pub enum Step {
 }
 
 /// Why the pressure fell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DropCause {
     /// Heat too low, or turned down too far.
     HeatTooLow,
@@ -68,8 +66,7 @@ pub enum DropCause {
 }
 
 /// Why a run was given up.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum StopCause {
     /// Fuel or power ran out.
     FuelOut,
@@ -102,3 +99,18 @@ impl StepError {
         matches!(self, Self::TooSoon { .. })
     }
 }
+
+keys!(DropCause {
+    HeatTooLow = "heat_too_low",
+    FuelOut = "fuel_out",
+    WeightStill = "weight_still",
+    Leak = "leak",
+    LowReading = "low_reading",
+    Unsure = "unsure",
+});
+keys!(StopCause {
+    FuelOut = "fuel_out",
+    CannerFault = "canner_fault",
+    BoiledDry = "boiled_dry",
+    Other = "other",
+});

@@ -4,6 +4,7 @@
 //! are on the shelf.
 
 use crate::batch::{Archive, Batch, Id, JarState, Load, Text};
+use crate::order;
 use crate::process::{Jar as JarSize, Pack};
 use crate::units::{EpochMs, Span};
 
@@ -75,7 +76,7 @@ impl Lot {
             self.pack.name(),
             self.size.name(),
         )
-        .to_lowercase();
+        .to_ascii_lowercase();
         words.iter().all(|word| text.contains(word))
     }
 }
@@ -83,12 +84,11 @@ impl Lot {
 /// The shelf, oldest first; `search` keeps the lots that hold every word of it.
 #[must_use]
 pub fn lots(archive: &Archive, search: &str) -> Vec<Lot> {
-    let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
-    let mut lots: Vec<Lot> = archive
-        .batches()
-        .flat_map(|batch| batch.loads.iter().filter_map(move |load| Lot::of(batch, load)))
-        .filter(|lot| lot.matches(&words))
-        .collect();
-    lots.sort_by_key(|lot| (lot.canned, lot.batch, lot.load_number));
-    lots
+    let words: Vec<String> = search.split_whitespace().map(str::to_ascii_lowercase).collect();
+    let mut lots = Vec::new();
+    for (batch, load) in archive.loads() {
+        lots.extend(Lot::of(batch, load).filter(|lot| lot.matches(&words)));
+    }
+    // Loads of one batch stand in their own order: equal keys keep it.
+    order::by_key(lots, |lot| (lot.canned.0, lot.batch.number()))
 }

@@ -4,14 +4,13 @@
 //! the higher band is the safer one.
 
 use core::fmt;
-use serde::{Deserialize, Serialize};
 
-/// Feet in a metre: the international foot is exactly 0.3048 m (NIST SP 811).
-const METRES_PER_FOOT: f64 = 0.3048;
+/// The international foot is exactly 0.3048 m (NIST SP 811), in tenths of a
+/// millimetre.
+const UNITS_PER_FOOT: i64 = 3_048;
 
 /// Height above sea level in whole feet, -1,500 to 30,000.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "i32", into = "i32")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Altitude(i32);
 
 /// Why a number is no altitude.
@@ -54,41 +53,36 @@ impl Altitude {
         }
     }
 
-    /// An altitude in metres, rounded up to the next foot.
+    /// An altitude in tenths of a metre, rounded up to the next foot.
     ///
     /// # Errors
-    /// [`AltitudeError`] for what is not a number or lies outside the range.
-    pub fn from_metres(metres: f64) -> Result<Self, AltitudeError> {
-        if !metres.is_finite() {
-            return Err(AltitudeError::NotANumber);
-        }
-        let feet = (metres / METRES_PER_FOOT - 1e-9).ceil();
-        if !(f64::from(Self::MIN_FT)..=f64::from(Self::MAX_FT)).contains(&feet) {
+    /// [`AltitudeError::OutOfRange`] outside -1,500 to 30,000 ft.
+    pub const fn from_decimetres(decimetres: i32) -> Result<Self, AltitudeError> {
+        // A foot is 3,048 tenths of a millimetre, a decimetre 1,000.
+        let units = decimetres as i64 * 1_000;
+        let feet = -((-units).div_euclid(UNITS_PER_FOOT));
+        if feet < Self::MIN_FT as i64 || feet > Self::MAX_FT as i64 {
             return Err(AltitudeError::OutOfRange);
         }
         Ok(Self(feet as i32))
     }
 
     /// Reads what a person typed, in feet or metres; thousands may be set off
-    /// by a comma, a space or an apostrophe.
+    /// by a comma, a space or an apostrophe, decimals by a point.
     ///
     /// # Errors
     /// [`AltitudeError`] with a sentence that says what to type.
     pub fn parse(text: &str, metric: bool) -> Result<Self, AltitudeError> {
         let digits: String =
             text.trim().chars().filter(|c| !matches!(c, ',' | ' ' | '\u{a0}' | '\'')).collect();
-        let value: f64 = digits.parse().map_err(|_| AltitudeError::NotANumber)?;
-        if !value.is_finite() {
-            return Err(AltitudeError::NotANumber);
-        }
+        let tenths = super::decimal(&digits, 1).ok_or(AltitudeError::NotANumber)?;
+        // Finer digits were dropped: the next tenth up is on the safe side.
+        let cut = digits.split_once('.').is_some_and(|(_, finer)| finer.len() > 1);
+        let tenths = tenths.saturating_add(i32::from(cut));
         if metric {
-            return Self::from_metres(value);
+            return Self::from_decimetres(tenths);
         }
-        let feet = value.ceil();
-        if !(f64::from(Self::MIN_FT)..=f64::from(Self::MAX_FT)).contains(&feet) {
-            return Err(AltitudeError::OutOfRange);
-        }
-        Self::from_feet(feet as i32)
+        Self::from_feet(-((-tenths).div_euclid(10)))
     }
 
     /// Feet.
@@ -99,20 +93,7 @@ impl Altitude {
 
     /// Metres, rounded to a whole number, for showing beside the feet.
     #[must_use]
-    pub fn metres(self) -> i32 {
-        (f64::from(self.0) * METRES_PER_FOOT).round() as i32
-    }
-}
-
-impl TryFrom<i32> for Altitude {
-    type Error = AltitudeError;
-    fn try_from(feet: i32) -> Result<Self, AltitudeError> {
-        Self::from_feet(feet)
-    }
-}
-
-impl From<Altitude> for i32 {
-    fn from(value: Altitude) -> Self {
-        value.0
+    pub const fn metres(self) -> i32 {
+        (self.0 as i64 * UNITS_PER_FOOT + 5_000).div_euclid(10_000) as i32
     }
 }

@@ -23,8 +23,8 @@ impl Inches {
 
     /// Millimetres, rounded to a whole number (25.4 mm to the inch, exactly).
     #[must_use]
-    pub fn millimetres(self) -> u16 {
-        (f64::from(self.0) * 6.35).round() as u16
+    pub const fn millimetres(self) -> u16 {
+        (self.0 as u16 * 635 + 50) / 100
     }
 }
 

@@ -12,3 +12,24 @@ pub use altitude::{Altitude, AltitudeError};
 pub use length::Inches;
 pub use pressure::{PsiError, PsiGauge};
 pub use time::{EpochMs, Minutes, Span};
+
+/// Reads a decimal number as a whole number of its last place: `decimal("10.55", 1)`
+/// is 105. A comma counts as a point; finer digits are dropped. `None` for what is
+/// no number or does not fit.
+fn decimal(text: &str, places: usize) -> Option<i32> {
+    let text = text.trim();
+    let (negative, digits) = match text.strip_prefix('-') {
+        Some(rest) => (true, rest),
+        None => (false, text),
+    };
+    let (whole, finer) = digits.split_once(['.', ',']).unwrap_or((digits, ""));
+    if whole.is_empty() || !whole.bytes().chain(finer.bytes()).all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let zeros = core::iter::repeat(b'0');
+    let mut number: i32 = 0;
+    for digit in whole.bytes().chain(finer.bytes().chain(zeros).take(places)) {
+        number = number.checked_mul(10)?.checked_add(i32::from(digit - b'0'))?;
+    }
+    Some(if negative { -number } else { number })
+}

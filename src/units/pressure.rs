@@ -4,14 +4,13 @@
 //! are not readable.
 
 use core::fmt;
-use serde::{Deserialize, Serialize};
 
-/// Pascals in one psi (NIST SP 811, appendix B.8: 6.894757 kPa).
-const KPA_PER_PSI: f64 = 6.894757;
+/// Millipascals in a tenth of a psi (NIST SP 811, appendix B.8: 1 psi is
+/// 6.894757 kPa), so 689,475.7 rounded.
+const PA_PER_TENTH_PSI: u32 = 689_476;
 
 /// A gauge pressure in psi, 0.0 to 30.0, kept in tenths.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "u16", into = "u16")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PsiGauge(u16);
 
 /// Why a number is no gauge pressure.
@@ -53,20 +52,14 @@ impl PsiGauge {
         if tenths > Self::MAX_TENTHS { Err(PsiError::OutOfRange) } else { Ok(Self(tenths)) }
     }
 
-    /// Reads what a person typed: `11`, `10.5` or `10,5`.
+    /// Reads what a person typed: `11`, `10.5` or `10,5`. Finer digits are dropped,
+    /// which never overstates a reading.
     ///
     /// # Errors
     /// [`PsiError`] with a sentence that says what to type.
     pub fn parse(text: &str) -> Result<Self, PsiError> {
-        let value: f64 = text.trim().replace(',', ".").parse().map_err(|_| PsiError::NotANumber)?;
-        if !value.is_finite() {
-            return Err(PsiError::NotANumber);
-        }
-        if !(0.0..=30.0).contains(&value) {
-            return Err(PsiError::OutOfRange);
-        }
-        // In range, so the cast is exact; rounding down never overstates a reading.
-        Self::from_tenths((value * 10.0 + 1e-9) as u16)
+        let tenths = super::decimal(text, 1).ok_or(PsiError::NotANumber)?;
+        u16::try_from(tenths).map_err(|_| PsiError::OutOfRange).and_then(Self::from_tenths)
     }
 
     /// Tenths of a psi.
@@ -75,16 +68,11 @@ impl PsiGauge {
         self.0
     }
 
-    /// Psi as a decimal number.
-    #[must_use]
-    pub fn psi(self) -> f64 {
-        f64::from(self.0) / 10.0
-    }
-
     /// Kilopascals, rounded to a whole number, for showing beside the psi.
     #[must_use]
-    pub fn kpa(self) -> u16 {
-        (self.psi() * KPA_PER_PSI).round() as u16
+    pub const fn kpa(self) -> u16 {
+        let millipascals = self.0 as u32 * PA_PER_TENTH_PSI;
+        ((millipascals + 500_000) / 1_000_000) as u16
     }
 
     /// The same pressure raised by whole psi, unless that leaves the range.
@@ -94,19 +82,6 @@ impl PsiGauge {
             Ok(sum) => Some(sum),
             Err(_) => None,
         }
-    }
-}
-
-impl TryFrom<u16> for PsiGauge {
-    type Error = PsiError;
-    fn try_from(tenths: u16) -> Result<Self, PsiError> {
-        Self::from_tenths(tenths)
-    }
-}
-
-impl From<PsiGauge> for u16 {
-    fn from(value: PsiGauge) -> Self {
-        value.0
     }
 }
 

@@ -4,27 +4,17 @@
 //! saturate, so no input can overflow them.
 
 use core::fmt;
-use serde::{Deserialize, Serialize};
 
 /// A wall-clock instant in Unix milliseconds (UTC).
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct EpochMs(pub i64);
 
 /// A length of time in milliseconds; negative when it points back.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span(pub i64);
 
 /// Whole minutes as process tables print them, 0 to 65,535.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
-#[serde(transparent)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Minutes(pub u16);
 
 impl EpochMs {

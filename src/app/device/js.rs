@@ -7,6 +7,7 @@ use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::JsFuture;
 
 /// A property, unless it is missing, `undefined` or `null`.
+#[inline(never)]
 pub fn get(target: &JsValue, name: &str) -> Option<JsValue> {
     if target.is_undefined() || target.is_null() {
         return None;
@@ -16,11 +17,13 @@ pub fn get(target: &JsValue, name: &str) -> Option<JsValue> {
 }
 
 /// Sets a property.
+#[inline(never)]
 pub fn set(target: &JsValue, name: &str, value: &JsValue) {
     let _ = Reflect::set(target, &JsValue::from_str(name), value);
 }
 
 /// Calls a method; `Err` holds what it threw, or `undefined` if it is missing.
+#[inline(never)]
 pub fn call(target: &JsValue, name: &str, arguments: &[JsValue]) -> Result<JsValue, JsValue> {
     let method = get(target, name).ok_or(JsValue::UNDEFINED)?;
     let method: &Function = method.dyn_ref().ok_or(JsValue::UNDEFINED)?;
@@ -41,23 +44,31 @@ pub async fn later(
 }
 
 /// The `name` of an exception, such as `QuotaExceededError`.
+#[inline(never)]
 pub fn error_name(error: &JsValue) -> String {
     get(error, "name").and_then(|name| name.as_string()).unwrap_or_default()
 }
 
 /// The window as a plain value.
+#[inline(never)]
 pub fn window() -> JsValue {
     js_sys::global().into()
 }
 
 /// The navigator.
+#[inline(never)]
 pub fn navigator() -> JsValue {
     get(&window(), "navigator").unwrap_or(JsValue::UNDEFINED)
 }
 
 /// Listens for the life of the page; the closure is given up on purpose.
 pub fn listen(target: &JsValue, event: &str, heard: impl FnMut(JsValue) + 'static) {
-    let closure = Closure::<dyn FnMut(JsValue)>::new(heard);
+    listen_boxed(target, event, Box::new(heard));
+}
+
+#[inline(never)]
+fn listen_boxed(target: &JsValue, event: &str, heard: Box<dyn FnMut(JsValue)>) {
+    let closure = Closure::<dyn FnMut(JsValue)>::wrap(heard);
     let _ = call(target, "addEventListener", &[JsValue::from_str(event), closure.as_ref().clone()]);
     closure.forget();
 }

@@ -8,7 +8,7 @@ pub mod clock;
 pub mod db;
 pub mod dom;
 pub mod files;
-mod js;
+pub(in crate::app) mod js;
 pub mod keep;
 pub mod local;
 pub mod prefs;
@@ -17,3 +17,8 @@ pub mod sound;
 pub mod tabs;
 pub mod wake;
 pub mod worker;
+
+/// Keeps the browser from doing what it would do by itself.
+pub fn prevent_default(event: &wasm_bindgen::JsValue) -> bool {
+    js::call(event, "preventDefault", &[]).is_ok()
+}

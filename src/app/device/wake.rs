@@ -4,6 +4,7 @@
 //! the page comes back on screen.
 
 use super::js::{call, get, later, listen, navigator};
+use crate::app::draw::signal;
 use leptos::prelude::*;
 use std::cell::{Cell, RefCell};
 use wasm_bindgen::JsValue;
@@ -29,7 +30,7 @@ thread_local! {
 
 /// Sets up the lock; call once.
 pub fn start() -> RwSignal<Wake> {
-    let state = RwSignal::new(Wake::Idle);
+    let state = signal(Wake::Idle);
     STATE.with_borrow_mut(|slot| *slot = Some(state));
     super::clock::on_shown(|| {
         if WANTED.get() {
@@ -57,7 +58,7 @@ pub fn hold() {
         tell(Wake::Missing);
         return;
     };
-    leptos::task::spawn_local(async move {
+    crate::app::draw::spawn(async move {
         match later(&locks, "request", &[JsValue::from_str("screen")]).await {
             Ok(lock) => {
                 listen(&lock, "release", |_| {

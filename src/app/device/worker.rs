@@ -20,7 +20,7 @@ async fn registration() -> Option<JsValue> {
 
 /// Sets `waiting` when a new build is ready and waits.
 pub fn watch(waiting: RwSignal<bool>) {
-    leptos::task::spawn_local(async move {
+    crate::app::draw::spawn(async move {
         let Some(workers) = workers() else { return };
         // The first visit has no registration yet: `ready` waits for it.
         let Some(ready) = get(&workers, "ready") else { return };
@@ -42,7 +42,7 @@ fn look(registration: &JsValue, waiting: RwSignal<bool>) {
 
 /// Looks for a new build on the host.
 pub fn look_for_update() {
-    leptos::task::spawn_local(async {
+    crate::app::draw::spawn(async {
         if let Some(registration) = registration().await {
             let _ = later(&registration, "update", &[]).await;
         }
@@ -51,7 +51,7 @@ pub fn look_for_update() {
 
 /// Lets the waiting build in and reloads the page once.
 pub fn take_over() {
-    leptos::task::spawn_local(async {
+    crate::app::draw::spawn(async {
         let (Some(workers), Some(registration)) = (workers(), registration().await) else { return };
         let Some(waiting) = get(&registration, "waiting") else { return };
         let done = Rc::new(Cell::new(false));

@@ -2,113 +2,79 @@
 //!
 //! Invariant: every control has a visible name; nothing needs a gesture.
 
+use crate::app::draw::{El, el, of, say, typed};
 use leptos::prelude::*;
+use std::rc::Rc;
+use wasm_bindgen::JsValue;
 
-/// One choice of a set.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Choice {
-    /// What is chosen.
-    pub key: String,
-    /// The name shown.
-    pub name: String,
-}
-
-impl Choice {
-    /// A choice.
-    pub fn new(key: impl Into<String>, name: impl Into<String>) -> Self {
-        Self { key: key.into(), name: name.into() }
-    }
-}
-
-/// A set of which one is chosen.
+/// A set of which one is chosen; `list` pairs keys with the names shown.
 pub fn choices(
-    legend: &'static str,
-    name: &'static str,
-    list: Vec<Choice>,
+    legend: &str,
+    name: &str,
+    list: &[(&'static str, &'static str)],
     chosen: Signal<String>,
-    choose: impl Fn(String) + Copy + 'static,
-) -> AnyView {
-    let items: Vec<AnyView> = list
-        .into_iter()
-        .map(|choice| {
-            let key = choice.key.clone();
-            let is = move || chosen.get() == key;
-            let key = choice.key;
-            view! {
-                <label class="choice">
-                    <input type="radio" name=name prop:checked=is
-                        on:change=move |_| choose(key.clone()) />
-                    <span>{choice.name}</span>
-                </label>
-            }
-            .into_any()
+    choose: impl Fn(&'static str) + 'static,
+) -> El {
+    let choose: Rc<dyn Fn(&'static str)> = Rc::new(choose);
+    let labels = list
+        .iter()
+        .map(|(key, shown)| {
+            let (key, choose) = (*key, Rc::clone(&choose));
+            let input = el("input")
+                .attr("type", "radio")
+                .attr("name", name)
+                .prop_by("checked", move || JsValue::from_bool(chosen.with(|now| now == key)))
+                .on("change", move |_| choose(key));
+            of("label", "choice").child(input).child(say("span", shown))
         })
         .collect();
-    view! {
-        <fieldset class="choices">
-            <legend>{legend}</legend>
-            <div class="row">{items}</div>
-        </fieldset>
-    }
-    .into_any()
+    of("fieldset", "choices").child(say("legend", legend)).child(of("div", "row").children(labels))
 }
 
 /// A whole number with minus and plus.
 pub fn stepper(
-    name: &'static str,
+    name: &str,
     value: Signal<u16>,
     least: u16,
     most: u16,
-    set: impl Fn(u16) + Copy + 'static,
-) -> AnyView {
-    let lowest = move || value.get() <= least;
-    let highest = move || value.get() >= most;
-    view! {
-        <div class="stepper" role="group" aria-label=name>
-            <span class="name">{name}</span>
-            <button type="button" aria-label=format!("{name}: one less")
-                disabled=lowest
-                on:click=move |_| set(value.get_untracked().saturating_sub(1).max(least))>"−"</button>
-            <output>{move || value.get().to_string()}</output>
-            <button type="button" aria-label=format!("{name}: one more")
-                disabled=highest
-                on:click=move |_| set(value.get_untracked().saturating_add(1).min(most))>"+"</button>
-        </div>
-    }
-    .into_any()
+    set: impl Fn(u16) + 'static,
+) -> El {
+    let set: Rc<dyn Fn(u16)> = Rc::new(set);
+    let step = |sign: &str, what: &str, change: fn(u16) -> u16, at_end: u16| {
+        let set = Rc::clone(&set);
+        el("button")
+            .attr("type", "button")
+            .attr("aria-label", &format!("{name}: {what}"))
+            .text(sign)
+            .disabled_if(move || value.get() == at_end)
+            .on("click", move |_| set(change(value.get_untracked()).clamp(least, most)))
+    };
+    of("div", "stepper")
+        .attr("role", "group")
+        .attr("aria-label", name)
+        .child(of("span", "name").text(name))
+        .child(step("−", "one less", |n| n.saturating_sub(1), least))
+        .child(el("output").text_by(move || value.get().to_string()))
+        .child(step("+", "one more", |n| n.saturating_add(1), most))
 }
 
 /// A line of text.
-pub fn text_field(
-    name: &'static str,
-    value: Signal<String>,
-    set: impl Fn(String) + Copy + 'static,
-) -> AnyView {
-    field(name, "text", value, set)
+pub fn text_field(name: &str, value: RwSignal<String>) -> El {
+    field(name, "text", value)
 }
 
 /// A number, with the phone's number keys.
-pub fn number_field(
-    name: &'static str,
-    value: Signal<String>,
-    set: impl Fn(String) + Copy + 'static,
-) -> AnyView {
-    field(name, "decimal", value, set)
+pub fn number_field(name: &str, value: RwSignal<String>) -> El {
+    field(name, "decimal", value)
 }
 
-fn field(
-    name: &'static str,
-    keys: &'static str,
-    value: Signal<String>,
-    set: impl Fn(String) + Copy + 'static,
-) -> AnyView {
-    view! {
-        <label class="field">
-            <span class="name">{name}</span>
-            <input type="text" inputmode=keys autocomplete="off" maxlength="200"
-                prop:value=move || value.get()
-                on:input=move |event| set(event_target_value(&event)) />
-        </label>
-    }
-    .into_any()
+fn field(name: &str, keys: &str, value: RwSignal<String>) -> El {
+    let input = el("input")
+        .attr("type", "text")
+        .attr("inputmode", keys)
+        .attr("autocomplete", "off")
+        .attr("maxlength", "200")
+        .prop_by("value", move || JsValue::from_str(&value.get()))
+        .on("input", move |event| value.set(typed(&event)));
+    of("label", "field").child(of("span", "name").text(name)).child(input)
 }

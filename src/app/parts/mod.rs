@@ -7,5 +7,5 @@ mod form;
 mod text;
 
 pub use clock_face::clock_face;
-pub use form::{Choice, choices, number_field, stepper, text_field};
-pub use text::{due_at, heading, mind_list, section, when_short, why};
+pub use form::{choices, number_field, stepper, text_field};
+pub use text::{due_at, foot, heading, items, mind_list, rules, section, when_short, why};

@@ -3,59 +3,76 @@
 //! Invariant: a caution is never shown without its publication.
 
 use crate::app::device::local;
+use crate::app::draw::{El, el, of, say};
 use crate::app::store::Store;
 use hearthjar::present::Mind;
+use hearthjar::process::rule;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 
 /// The heading of a screen; takes the focus when the screen changes.
-pub fn heading(text: impl Into<String>) -> AnyView {
-    let text: String = text.into();
-    view! { <h1 id="title" tabindex="-1">{text}</h1> }.into_any()
+pub fn heading(text: &str) -> El {
+    say("h1", text).attr("id", "title").attr("tabindex", "-1")
 }
 
 /// A heading inside a screen.
-pub fn section(text: &'static str) -> AnyView {
-    view! { <h2>{text}</h2> }.into_any()
+pub fn section(text: &str) -> El {
+    say("h2", text)
+}
+
+/// The bar at the lower edge that holds the main action.
+pub fn foot(children: Vec<El>) -> El {
+    of("div", "foot").children(children)
+}
+
+/// A list of sentences.
+pub fn items<'a>(class: &str, texts: impl IntoIterator<Item = &'a str>) -> El {
+    let list = if class == "steps" { el("ol") } else { of("ul", class) };
+    list.children(texts.into_iter().map(|text| say("li", text)).collect())
+}
+
+/// General rules of the trade, each with its publication.
+pub fn rules(ids: &[&str]) -> El {
+    let lines = ids
+        .iter()
+        .filter_map(|id| rule(id))
+        .map(|rule| say("li", rule.text()).text(" ").child(source(rule.publication())))
+        .collect();
+    of("ul", "plain").children(lines)
+}
+
+fn source(publication: &str) -> El {
+    of("span", "source").text(publication)
 }
 
 /// One tap to the reason and the publication.
-pub fn why(text: impl Into<String>, publication: impl Into<String>) -> AnyView {
-    let (text, publication): (String, String) = (text.into(), publication.into());
-    let text = (!text.is_empty()).then(|| view! { <p>{text}</p> });
-    view! {
-        <details class="why">
-            <summary>"Why?"</summary>
-            {text}
-            <p class="source">{publication}</p>
-        </details>
-    }
-    .into_any()
+pub fn why(text: &str, publication: &str) -> El {
+    let reason = (!text.is_empty()).then(|| say("p", text));
+    of("details", "why")
+        .child(say("summary", "Why?"))
+        .maybe(reason)
+        .child(of("p", "source").text(publication))
 }
 
 /// Cautions, each opening to its reason.
-pub fn mind_list(minds: &[Mind]) -> AnyView {
-    let items: Vec<AnyView> = minds
+pub fn mind_list(minds: &[Mind]) -> El {
+    let lines = minds
         .iter()
         .map(|mind| {
-            view! {
-                <li>
-                    <details class="mind">
-                        <summary>{mind.rule}</summary>
-                        <p>{mind.why}</p>
-                        <p class="source">{mind.publication}</p>
-                    </details>
-                </li>
-            }
-            .into_any()
+            el("li").child(
+                of("details", "mind")
+                    .child(say("summary", mind.rule))
+                    .child(say("p", mind.why))
+                    .child(of("p", "source").text(mind.publication)),
+            )
         })
         .collect();
-    view! { <ul class="minds">{items}</ul> }.into_any()
+    of("ul", "minds").children(lines)
 }
 
 /// A time of day; with the weekday if it is more than half a day from now.
 pub fn due_at(store: Store, at: EpochMs) -> String {
-    let face = store.prefs.with(|prefs| prefs.face());
+    let face = store.habit(|prefs| prefs.face());
     let far = at.since(store.now.get_untracked()).0.abs() > 12 * 3_600_000;
     let local = local::time(at);
     if far { local.day_and_clock(face) } else { local.clock(face) }
@@ -63,7 +80,7 @@ pub fn due_at(store: Store, at: EpochMs) -> String {
 
 /// Date and time of day.
 pub fn when_short(store: Store, at: EpochMs) -> String {
-    let face = store.prefs.with(|prefs| prefs.face());
+    let face = store.habit(|prefs| prefs.face());
     let local = local::time(at);
     format!("{}, {}", local.date(), local.clock(face))
 }

@@ -2,7 +2,9 @@
 //!
 //! Invariant: the record is shown as it is, with what did not fit it.
 
-use crate::app::parts::{heading, section, when_short};
+use super::not_here;
+use crate::app::draw::{El, button, el, memo, of, region, say, signal};
+use crate::app::parts::{foot, heading, items, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id, Load, Text};
 use hearthjar::present::{Route, RunView, words};
@@ -10,29 +12,24 @@ use hearthjar::process::Food;
 use leptos::prelude::*;
 
 /// The batch's screen.
-pub fn batch(store: Store, id: Id) -> AnyView {
-    let is = Memo::new(move |_| store.archive.with(|archive| archive.batch(id).cloned()));
-    view! {
-        {move || match is.get() {
-            Some(batch) => shown(store, batch),
-            None => view! {
-                {heading("Not here")}
-                <p class="lead">"This batch is not in the record on this phone."</p>
-            }.into_any(),
-        }}
-    }
-    .into_any()
+pub fn batch(store: Store, id: Id) -> Vec<El> {
+    let is = memo(move || store.look(|archive| archive.batch(id).cloned()));
+    let typed = signal(String::new());
+    vec![region(move || match is.get() {
+        Some(batch) => shown(store, &batch, typed),
+        None => not_here("batch"),
+    })]
 }
 
-fn shown(store: Store, batch: Batch) -> AnyView {
+fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let id = batch.id;
-    let Some((at, start)) = batch.start.clone() else {
-        return view! {
-            {heading("Batch without its beginning")}
-            <p class="lead">"Entries of this batch are here, but not its first one. Take in a \
-                whole file of it."</p>
-        }
-        .into_any();
+    let Some((at, start)) = &batch.start else {
+        return vec![
+            heading("Batch without its beginning"),
+            of("p", "lead").text(
+                "Entries of this batch are here, but not its first one. Take in a whole file of it.",
+            ),
+        ];
     };
     let food = Food::by_key(&start.product).map_or("", Food::name);
     let facts = format!(
@@ -42,86 +39,79 @@ fn shown(store: Store, batch: Batch) -> AnyView {
         start.altitude.feet(),
         start.altitude.metres()
     );
-    let loads: Vec<AnyView> = batch.loads.iter().map(|load| line(store, id, load)).collect();
-    let again = batch.loads.last().map(|last| {
+    let mut page = vec![heading(start.content.as_str())];
+    if start.demo {
+        page.push(of("p", "said").text("Invented example"));
+    }
+    page.push(of("p", "lead").text(&facts));
+    let begun = format!("Begun {}. Batch {}.", when_short(store, *at), id.short());
+    page.push(of("p", "quiet").text(&begun));
+    page.push(section("Loads"));
+    let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
+    page.push(of("ul", "lines").children(loads));
+    page.extend(notes(store, batch, typed));
+    page.extend(oddities(batch));
+    if let Some(last) = batch.loads.last() {
         let plan = last.plan.clone();
-        view! {
-            <button type="button" class="main" on:click=move |_| {
-                store.act_all(id, vec![Body::LoadPlanned(plan.clone())], move |ids| {
-                    if let Some(load) = ids.last() {
-                        store.go(Route::Load(id, *load));
-                    }
-                });
-            }>"Plan another load"</button>
-        }
-    });
-    view! {
-        {heading(start.content.as_str())}
-        {start.demo.then(|| view! { <p class="said">"Invented example"</p> })}
-        <p class="lead">{facts}</p>
-        <p class="quiet">{format!("Begun {}. Batch {}.", when_short(store, at), id.short())}</p>
-        {section("Loads")}
-        <ul class="lines">{loads}</ul>
-        {notes(store, &batch)}
-        {oddities(&batch)}
-        <div class="foot">{again}</div>
+        page.push(foot(vec![button("main", "Plan another load", move || {
+            store.act_all(id, vec![Body::LoadPlanned(plan.clone())], move |ids| {
+                if let Some(load) = ids.last() {
+                    store.go(Route::Load(id, *load));
+                }
+            });
+        })]));
     }
-    .into_any()
+    page
 }
 
-fn line(store: Store, batch: Id, load: &Load) -> AnyView {
-    let now = store.now.get_untracked();
-    let title = RunView::of(load, now, "", &[]).title;
-    let held = load.run.full_hold().map(|(from, to)| {
-        let span = words(to.since(from));
-        view! { <span class="quiet">{format!("held {span} from {}", when_short(store, from))}</span> }
-    });
-    let seals = (load.unchecked() < load.jars.len()).then(|| {
-        view! { <span class="quiet">{format!("{} of {} sealed", load.sealed(), load.jars.len())}</span> }
-    });
-    let restarts = load.run.restarts().len();
-    let restarts = (restarts > 0).then(|| {
-        view! { <span class="quiet">{format!("full time started over {restarts} times")}</span> }
-    });
-    view! {
-        <li><a class="line" href=Route::Load(batch, load.id).hash()>
-            <span><b>{format!("Load {}", load.number)}</b>{format!(", {} jars. {title}", load.jars.len())}</span>
-            {held}{restarts}{seals}
-        </a></li>
+fn line(store: Store, batch: Id, load: &Load) -> El {
+    let title = RunView::of(load, store.now.get_untracked(), "", &[]).title;
+    let mut line = of("a", "line").attr("href", &Route::Load(batch, load.id).hash()).child(
+        el("span")
+            .child(say("b", &format!("Load {}", load.number)))
+            .text(&format!(", {} jars. {title}", load.jars.len())),
+    );
+    let mut quiet = |text: String| {
+        line = line.clone().child(of("span", "quiet").text(&text));
+    };
+    if let Some((from, to)) = load.run.full_hold() {
+        quiet(format!("held {} from {}", words(to.since(from)), when_short(store, from)));
     }
-    .into_any()
+    match load.run.restarts().len() {
+        0 => {}
+        1 => quiet("full time started over once".to_owned()),
+        restarts => quiet(format!("full time started over {restarts} times")),
+    }
+    if load.unchecked() < load.jars.len() {
+        quiet(format!("{} of {} sealed", load.sealed(), load.jars.len()));
+    }
+    el("li").child(line)
 }
 
-fn notes(store: Store, batch: &Batch) -> AnyView {
+fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let id = batch.id;
-    let list: Vec<AnyView> = batch
+    let list = batch
         .notes
         .iter()
         .map(|(at, _, text)| {
-            view! {
-                <li>{text.as_str().to_owned()}" "
-                    <span class="quiet">{when_short(store, *at)}</span></li>
-            }
-            .into_any()
+            say("li", text.as_str())
+                .text(" ")
+                .child(of("span", "quiet").text(&when_short(store, *at)))
         })
         .collect();
-    let typed = RwSignal::new(String::new());
-    let add = move |_| match Text::new(&typed.get_untracked()) {
+    let add = button("second", "Add the note", move || match Text::new(&typed.get_untracked()) {
         Ok(text) if text.is_empty() => {}
-        Ok(text) => store.act(id, Body::Noted { load: None, text }),
+        Ok(text) => {
+            typed.set(String::new());
+            store.act(id, Body::Noted { load: None, text });
+        }
         Err(error) => store.warn(error.to_string()),
-    };
-    view! {
-        {section("Notes")}
-        <ul class="plain">{list}</ul>
-        {crate::app::parts::text_field("Note", typed.into(), move |text| typed.set(text))}
-        <button type="button" class="second" on:click=add>"Add the note"</button>
-    }
-    .into_any()
+    });
+    vec![section("Notes"), of("ul", "plain").children(list), text_field("Note", typed), add]
 }
 
 /// What the fold could not use, in words.
-fn oddities(batch: &Batch) -> Option<AnyView> {
+fn oddities(batch: &Batch) -> Vec<El> {
     let mut lines = Vec::new();
     if batch.unknown > 0 {
         lines.push(format!(
@@ -141,8 +131,8 @@ fn oddities(batch: &Batch) -> Option<AnyView> {
             conflict.jar
         ));
     }
-    let items: Vec<AnyView> =
-        lines.into_iter().map(|line| view! { <li>{line}</li> }.into_any()).collect();
-    (!items.is_empty())
-        .then(|| view! { {section("To know")}<ul class="plain">{items}</ul> }.into_any())
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    vec![section("To know"), items("plain", lines.iter().map(String::as_str))]
 }

@@ -4,7 +4,8 @@
 
 use crate::app::demo;
 use crate::app::device::{buzz, keep, sound, worker};
-use crate::app::parts::{Choice, choices, heading, number_field, section, stepper, text_field};
+use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, spawn};
+use crate::app::parts::{choices, heading, number_field, section, stepper, text_field};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, CannerKept, Id, PlaceKept, Text};
 use hearthjar::present::Route;
@@ -13,108 +14,108 @@ use hearthjar::units::Altitude;
 use leptos::prelude::*;
 
 /// The screen of everything else.
-pub fn more(store: Store) -> AnyView {
-    view! {
-        {heading("More")}
-        {canners(store)}
-        {places(store)}
-        {hours(store)}
-        {sounds(store)}
-        {storage(store)}
-        {example(store)}
-        {section("About")}
-        <p><a href=Route::Safety.hash()>"What Hearthjar is not"</a></p>
-        <button type="button" class="second" on:click=move |_| {
-            worker::look_for_update();
-            store.say("Looking for a new Hearthjar. It is never used during a run.");
-        }>"Look for a new Hearthjar"</button>
-    }
-    .into_any()
+pub fn more(store: Store) -> Vec<El> {
+    let mut page = vec![heading("More")];
+    page.extend(canners(store));
+    page.extend(places(store));
+    page.extend(habits(store));
+    page.extend(storage(store));
+    page.push(section("Example"));
+    page.push(of("p", "quiet").text("Invented people and an invented lake, to look around with."));
+    page.push(region(move || {
+        let there = store.look(|archive| archive.batches().any(|batch| batch.is_demo()));
+        vec![if there {
+            button("second", "Remove the example", move || demo::remove(store))
+        } else {
+            button("second", "Load the example", move || demo::load(store))
+        }]
+    }));
+    page.push(section("About"));
+    page.push(of("p", "over-title").child(link(
+        "",
+        &Route::Safety.hash(),
+        "What Hearthjar is not",
+    )));
+    page.push(button("second", "Look for a new Hearthjar", move || {
+        worker::look_for_update();
+        store.say("Looking for a new Hearthjar. It is never used during a run.");
+    }));
+    page
 }
 
-fn canners(store: Store) -> AnyView {
-    let name = RwSignal::new(String::new());
-    let gauge = RwSignal::new("weighted".to_owned());
-    let quarts = RwSignal::new(16_u16);
-    let list = move || {
-        store
-            .archive
-            .with(|archive| archive.household().canners.clone())
+/// A line of a list with a button that takes it off.
+fn kept(text: &str, gone: impl Fn() + 'static) -> El {
+    of("li", "line").child(say("span", text)).child(button("pick", "Remove", gone))
+}
+
+fn canners(store: Store) -> Vec<El> {
+    let name = signal(String::new());
+    let gauge = signal("weighted".to_owned());
+    let quarts = signal(16_u16);
+    let list = of("ul", "lines").fill(move || {
+        let canners = store.look(|archive| archive.household().canners.clone());
+        canners
             .into_iter()
             .map(|canner| {
-                let text = format!(
-                    "{}, {}, {} qt",
-                    canner.name.as_str(),
-                    canner.gauge.name(),
-                    canner.quarts
-                );
-                let gone = move |_| {
+                let name = canner.name.as_str();
+                let text = format!("{name}, {}, {} qt", canner.gauge.name(), canner.quarts);
+                kept(&text, move || {
                     let canner = CannerKept { gone: true, ..canner.clone() };
                     store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
-                };
-                view! {
-                    <li class="line"><span>{text}</span>
-                        <button type="button" class="pick" on:click=gone>"Remove"</button></li>
-                }
-                .into_any()
+                })
             })
-            .collect::<Vec<_>>()
-    };
-    let add = move |_| match Text::new(&name.get_untracked()) {
+            .collect()
+    });
+    let add = move || match Text::new(&name.get_untracked()) {
         Ok(text) if text.is_empty() => store.warn("Give the canner a name."),
         Ok(text) => {
-            let kept = CannerKept {
+            let dial = gauge.with_untracked(|gauge| gauge == "dial");
+            let canner = CannerKept {
                 canner: new_id(),
                 name: text,
-                gauge: if gauge.get_untracked() == "dial" { Gauge::Dial } else { Gauge::Weighted },
+                gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
                 quarts: u8::try_from(quarts.get_untracked()).unwrap_or(16),
                 gone: false,
             };
-            store.act(Id::HOUSEHOLD, Body::CannerKept(kept));
+            store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
             name.set(String::new());
         }
         Err(error) => store.warn(error.to_string()),
     };
-    let gauges = vec![Choice::new("weighted", "weighted gauge"), Choice::new("dial", "dial gauge")];
-    view! {
-        {section("Canners")}
-        <ul class="lines">{list}</ul>
-        {text_field("Name of a canner", name.into(), move |text| name.set(text))}
-        {choices("Gauge", "kept-gauge", gauges, gauge.into(), move |key| gauge.set(key))}
-        {stepper("Size, quarts", quarts.into(), 4, 60, move |n| quarts.set(n))}
-        <button type="button" class="second" on:click=add>"Add the canner"</button>
-    }
-    .into_any()
+    let gauges = [("weighted", "weighted gauge"), ("dial", "dial gauge")];
+    vec![
+        section("Canners"),
+        list,
+        text_field("Name of a canner", name),
+        choices("Gauge", "kept-gauge", &gauges, gauge.into(), move |key| gauge.set(key.to_owned())),
+        stepper("Size, quarts", quarts.into(), 4, 60, move |n| quarts.set(n)),
+        button("second", "Add the canner", add),
+    ]
 }
 
-fn places(store: Store) -> AnyView {
-    let name = RwSignal::new(String::new());
-    let feet = RwSignal::new(String::new());
-    let list = move || {
-        store
-            .archive
-            .with(|archive| archive.household().places.clone())
+fn places(store: Store) -> Vec<El> {
+    let name = signal(String::new());
+    let feet = signal(String::new());
+    let list = of("ul", "lines").fill(move || {
+        let places = store.look(|archive| archive.household().places.clone());
+        places
             .into_iter()
             .map(|place| {
+                let altitude = place.altitude;
                 let text = format!(
                     "{}, {} ft ({} m)",
                     place.name.as_str(),
-                    place.altitude.feet(),
-                    place.altitude.metres()
+                    altitude.feet(),
+                    altitude.metres()
                 );
-                let gone = move |_| {
+                kept(&text, move || {
                     let place = PlaceKept { gone: true, ..place.clone() };
                     store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
-                };
-                view! {
-                    <li class="line"><span>{text}</span>
-                        <button type="button" class="pick" on:click=gone>"Remove"</button></li>
-                }
-                .into_any()
+                })
             })
-            .collect::<Vec<_>>()
-    };
-    let add = move |_| {
+            .collect()
+    });
+    let add = move || {
         let altitude = match Altitude::parse(&feet.get_untracked(), false) {
             Ok(altitude) => altitude,
             Err(error) => return store.warn(error.to_string()),
@@ -122,40 +123,29 @@ fn places(store: Store) -> AnyView {
         match Text::new(&name.get_untracked()) {
             Ok(text) if text.is_empty() => store.warn("Give the place a name."),
             Ok(text) => {
-                let kept = PlaceKept { place: new_id(), name: text, altitude, gone: false };
-                store.act(Id::HOUSEHOLD, Body::PlaceKept(kept));
+                let place = PlaceKept { place: new_id(), name: text, altitude, gone: false };
+                store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
                 name.set(String::new());
                 feet.set(String::new());
             }
             Err(error) => store.warn(error.to_string()),
         }
     };
-    view! {
-        {section("Places")}
-        <ul class="lines">{list}</ul>
-        {text_field("Name of a place", name.into(), move |text| name.set(text))}
-        {number_field("Its altitude, feet", feet.into(), move |text| feet.set(text))}
-        <button type="button" class="second" on:click=add>"Add the place"</button>
-    }
-    .into_any()
+    vec![
+        section("Places"),
+        list,
+        text_field("Name of a place", name),
+        number_field("Its altitude, feet", feet),
+        button("second", "Add the place", add),
+    ]
 }
 
-fn hours(store: Store) -> AnyView {
-    let now = Signal::derive(move || {
-        store.prefs.with(|prefs| if prefs.hours_24 { "24" } else { "12" }.to_owned())
-    });
-    let list = vec![Choice::new("12", "2:05 pm"), Choice::new("24", "14:05")];
-    choices("Time of day", "hours", list, now, move |key| {
-        store.prefer(|prefs| prefs.hours_24 = key == "24");
-    })
-}
-
-fn sounds(store: Store) -> AnyView {
-    let now = Signal::derive(move || {
-        store.prefs.with(|prefs| if prefs.sound { "on" } else { "off" }.to_owned())
-    });
-    let list = vec![Choice::new("on", "on"), Choice::new("off", "off")];
-    let test = move |_| {
+fn habits(store: Store) -> Vec<El> {
+    let hours =
+        derive(move || store.habit(|prefs| if prefs.hours_24 { "24" } else { "12" }.to_owned()));
+    let sounds =
+        derive(move || store.habit(|prefs| if prefs.sound { "on" } else { "off" }.to_owned()));
+    let test = move || {
         sound::prime();
         sound::chime();
         buzz::buzz(&[300]);
@@ -165,20 +155,23 @@ fn sounds(store: Store) -> AnyView {
         });
     };
     let buzzes = if buzz::can() { "This phone can buzz." } else { "This browser cannot buzz." };
-    view! {
-        {choices("Sound when a time is over", "sound", list, now, move |key| {
-            store.prefer(|prefs| prefs.sound = key == "on");
-        })}
-        <button type="button" class="second" on:click=test>"Try the sound"</button>
-        <p class="quiet">{buzzes}" A locked or sleeping phone may not ring."</p>
-    }
-    .into_any()
+    vec![
+        section("Clock and sound"),
+        choices("Time of day", "hours", &[("12", "2:05 pm"), ("24", "14:05")], hours, move |key| {
+            store.prefer(|prefs| prefs.hours_24 = key == "24");
+        }),
+        choices("Sound when a time is over", "sound", &[("on", "on"), ("off", "off")], sounds, {
+            move |key| store.prefer(|prefs| prefs.sound = key == "on")
+        }),
+        button("second", "Try the sound", test),
+        of("p", "quiet").text(buzzes).text(" A locked or sleeping phone may not ring."),
+    ]
 }
 
-fn storage(store: Store) -> AnyView {
-    let says = RwSignal::new(String::new());
-    let ask = move |_| {
-        leptos::task::spawn_local(async move {
+fn storage(store: Store) -> Vec<El> {
+    let says = signal(String::new());
+    let ask = move || {
+        spawn(async move {
             let kept = match keep::ask().await {
                 keep::Kept::Yes => "The browser keeps the record until you clear it.",
                 keep::Kept::No => {
@@ -187,36 +180,19 @@ fn storage(store: Store) -> AnyView {
                 }
                 keep::Kept::Unknown => "This browser does not say. Hand over a file now and then.",
             };
-            let used = keep::usage()
-                .await
-                .map_or(String::new(), |(used, quota)| format!(" {used} of {quota} MB used."));
+            let used = keep::usage().await;
+            let used =
+                used.map_or(String::new(), |(used, quota)| format!(" {used} of {quota} MB used."));
             let _ = says.try_set(format!("{kept}{used}"));
         });
     };
-    let kept = move || {
-        let events = store.archive.with(|archive| archive.all_events().count());
-        format!("{events} entries on this phone.")
-    };
-    view! {
-        {section("Storage")}
-        <p>{kept}</p>
-        <button type="button" class="second" on:click=ask>"Ask the browser to keep the record"</button>
-        <p role="status">{move || says.get()}</p>
-    }
-    .into_any()
-}
-
-fn example(store: Store) -> AnyView {
-    let there =
-        move || store.archive.with(|archive| archive.batches().any(|batch| batch.is_demo()));
-    view! {
-        {section("Example")}
-        <p class="quiet">"Invented people and an invented lake, to look around with."</p>
-        <Show when=there fallback=move || view! {
-            <button type="button" class="second" on:click=move |_| demo::load(store)>"Load the example"</button>
-        }>
-            <button type="button" class="second" on:click=move |_| demo::remove(store)>"Remove the example"</button>
-        </Show>
-    }
-    .into_any()
+    vec![
+        section("Storage"),
+        el("p").text_by(move || {
+            let events = store.look(|archive| archive.all_events().count());
+            format!("{events} entries on this phone.")
+        }),
+        button("second", "Ask the browser to keep the record", ask),
+        el("p").attr("role", "status").text_by(move || says.get()),
+    ]
 }

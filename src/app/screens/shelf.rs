@@ -3,9 +3,10 @@
 //! Invariant: a jar that lost its seal leaves with the words on how to throw it out.
 
 use crate::app::device::local;
-use crate::app::parts::{heading, section, text_field};
-use crate::app::store::Store;
-use hearthjar::batch::{Body, Taken};
+use crate::app::draw::{El, button, el, link, memo, of, say, signal};
+use crate::app::parts::{heading, rules, section, text_field};
+use crate::app::store::{Notice, Store};
+use hearthjar::batch::{Body, Id, Taken};
 use hearthjar::present::Route;
 use hearthjar::process::rule;
 use hearthjar::shelf::{Lot, lots};
@@ -13,48 +14,37 @@ use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 
 /// The shelf's screen.
-pub fn shelf(store: Store) -> AnyView {
-    let typed = RwSignal::new(String::new());
-    let list = Memo::new(move |_| {
+pub fn shelf(store: Store) -> Vec<El> {
+    let typed = signal(String::new());
+    let list = memo(move || {
         let search = typed.get();
-        store.archive.with(|archive| lots(archive, &search))
+        store.look(|archive| lots(archive, &search))
     });
-    let total = move || {
-        let jars: usize = list.with(|lots| lots.iter().map(|lot| lot.jars.len()).sum());
-        format!("{jars} jars, oldest first.")
-    };
     let today = store.now.get_untracked();
-    let items =
-        move || list.get().into_iter().map(|lot| line(store, lot, today)).collect::<Vec<_>>();
-    let rules: Vec<AnyView> = [
-        "spoilage",
-        "discard-sealed",
-        "discard-open",
-        "discard-clean",
-        "crystals",
-        "boil-before-eating",
-        "opened",
-        "store",
+    vec![
+        heading("Shelf"),
+        text_field("Search by food, size or place", typed),
+        el("p").attr("role", "status").text_by(move || {
+            let jars: usize = list.with(|lots| lots.iter().map(|lot| lot.jars.len()).sum());
+            format!("{jars} jars, oldest first.")
+        }),
+        of("ul", "lines")
+            .fill(move || list.get().into_iter().map(|lot| line(store, lot, today)).collect()),
+        section("Before you open or eat"),
+        rules(&[
+            "spoilage",
+            "discard-sealed",
+            "discard-open",
+            "discard-clean",
+            "crystals",
+            "boil-before-eating",
+            "opened",
+            "store",
+        ]),
     ]
-    .into_iter()
-    .filter_map(rule)
-    .map(|rule| {
-        view! { <li>{rule.text()}" "<span class="source">{rule.publication()}</span></li> }
-            .into_any()
-    })
-    .collect();
-    view! {
-        {heading("Shelf")}
-        {text_field("Search by food, size or place", typed.into(), move |text| typed.set(text))}
-        <p role="status">{total}</p>
-        <ul class="lines">{items}</ul>
-        {section("Before you open or eat")}
-        <ul class="plain">{rules}</ul>
-    }
-    .into_any()
 }
 
-fn line(store: Store, lot: Lot, today: EpochMs) -> AnyView {
+fn line(store: Store, lot: Lot, today: EpochMs) -> El {
     let first = lot.jars.first().copied().unwrap_or(1);
     let canned = local::time(lot.canned).date();
     let best = if today > lot.best_by {
@@ -70,41 +60,29 @@ fn line(store: Store, lot: Lot, today: EpochMs) -> AnyView {
         (Taken::Spoiled, "Spoiled"),
     ];
     let (batch, load) = (lot.batch, lot.load);
-    let buttons: Vec<AnyView> = take
+    let buttons = take
         .into_iter()
-        .map(|(how, name)| {
-            view! {
-                <button type="button" class="pick"
-                    on:click=move |_| take_out(store, batch, load, first, how)>{name}</button>
-            }
-            .into_any()
-        })
+        .map(|(how, name)| button("pick", name, move || take_out(store, batch, load, first, how)))
         .collect();
-    view! {
-        <li class="lot">
-            <p><a href=Route::Batch(batch).hash()><b>{lot.content.as_str().to_owned()}</b></a>
-                {format!(", {}", lot.pack.name())}</p>
-            <p>{format!("{} × {}{place}", lot.jars.len(), lot.size.name())}</p>
-            <p class="quiet">{format!("canned {canned}, {best}")}</p>
-            <details><summary>{format!("Take out jar {first}")}</summary>
-                <div class="row">{buttons}</div>
-            </details>
-        </li>
-    }
-    .into_any()
+    let name = link("", &Route::Batch(batch).hash(), lot.content.as_str());
+    of("li", "lot")
+        .child(el("p").child(say("b", "").child(name)).text(&format!(", {}", lot.pack.name())))
+        .child(say("p", &format!("{} × {}{place}", lot.jars.len(), lot.size.name())))
+        .child(of("p", "quiet").text(&format!("canned {canned}, {best}")))
+        .child(
+            el("details")
+                .child(say("summary", &format!("Take out jar {first}")))
+                .child(of("div", "row").children(buttons)),
+        )
 }
 
-fn take_out(
-    store: Store,
-    batch: hearthjar::batch::Id,
-    load: hearthjar::batch::Id,
-    jar: u16,
-    how: Taken,
-) {
+fn take_out(store: Store, batch: Id, load: Id, jar: u16, how: Taken) {
     store.act_all(batch, vec![Body::JarTaken { load, jar, how }], move |ids| {
         let text = match how {
-            Taken::Eaten => "Oldest first: well chosen.".to_owned(),
-            Taken::Given => "Give the label and the process with it.".to_owned(),
+            Taken::Eaten => {
+                "Taken out. Once open: refrigerate at once, eat within 3 days.".to_owned()
+            }
+            Taken::Given => "Given. Hand the record over with it.".to_owned(),
             Taken::LostSeal | Taken::Spoiled => {
                 let rule = rule("discard-open").map_or("", |rule| rule.text());
                 format!("Do not taste it, and keep animals off. {rule}")
@@ -112,6 +90,6 @@ fn take_out(
         };
         let undo = ids.last().map(|event| (batch, *event));
         let bad = matches!(how, Taken::LostSeal | Taken::Spoiled);
-        store.notice.set(Some(crate::app::store::Notice { text, bad, undo }));
+        store.notice.set(Some(Notice { text, bad, undo }));
     });
 }

@@ -3,164 +3,145 @@
 //! Invariant: while the record is still being read it shows the clocks of the
 //! last visit, so that a cold start is never without them.
 
-use crate::app::parts::{due_at, heading, section};
-use crate::app::prefs::clocks;
-use crate::app::store::{Storage, Store};
-use hearthjar::batch::{Archive, Load, Text};
-use hearthjar::present::{Due, Need, Route, agenda, digits, words};
-use hearthjar::units::Span;
+use crate::app::device::local;
+use crate::app::draw::{El, el, link, memo, of, region, say};
+use crate::app::parts::{due_at, foot, heading, section};
+use crate::app::prefs::{ClockCopy, clocks};
+use crate::app::store::Store;
+use hearthjar::batch::Id;
+use hearthjar::order;
+use hearthjar::present::{Due, Need, Route, RunView, agenda, digits, words};
+use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
-/// The day's screen.
-pub fn today(store: Store) -> AnyView {
-    if store.storage.with(|storage| *storage == Storage::Opening) {
-        return cold(store);
+/// The day's screen; `cold` while the record is being read.
+pub fn today(store: Store, cold: bool) -> Vec<El> {
+    if cold {
+        let cards = clocks().into_iter().map(|copy| cold_card(store, copy)).collect();
+        return vec![
+            heading("Today"),
+            of("p", "quiet").text("Reading the record…"),
+            of("ul", "cards").children(cards),
+        ];
     }
     // The list changes seldom; the clocks in it change every second.
-    let list = Memo::new(move |_| {
+    let list = memo(move || {
         let now = store.now.get();
-        store.archive.with(|archive| agenda(archive, now))
+        store.look(|archive| agenda(archive, now))
     });
-    let entries = move || {
-        let due = list.get();
-        if due.is_empty() {
-            return view! {
-                <p class="lead">"Nothing is on the stove and nothing is due."</p>
+    vec![
+        heading("Today"),
+        region(move || {
+            let due = list.get();
+            if due.is_empty() {
+                return vec![of("p", "lead").text("Nothing is on the stove and nothing is due.")];
             }
-            .into_any();
-        }
-        let items: Vec<AnyView> = due.into_iter().map(|due| entry(store, due)).collect();
-        view! { <ul class="cards">{items}</ul> }.into_any()
-    };
-    view! {
-        {heading("Today")}
-        {entries}
-        {batches(store)}
-        <div class="foot">
-            <a class="main" href=Route::Find.hash()>"Can something"</a>
-        </div>
-    }
-    .into_any()
+            let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
+            vec![of("ul", "cards").children(cards)]
+        }),
+        region(move || batches(store)),
+        foot(vec![link("main", &Route::Find.hash(), "Can something")]),
+    ]
 }
 
-/// The clocks of the last visit.
-fn cold(store: Store) -> AnyView {
-    let items: Vec<AnyView> = clocks()
-        .into_iter()
-        .map(|copy| {
-            let left = move || {
-                let now = store.now.get();
-                match copy.due {
-                    Some(due) if due > now => digits(due.since(now)),
-                    Some(_) => "over".to_owned(),
-                    None => digits(now.since(copy.since)),
-                }
-            };
-            view! {
-                <li><a class="card hot" href=Route::Load(copy.batch, copy.load).hash()>
-                    <span class="big">{left}</span>
-                    <span>{copy.title.clone()}</span>
-                    <span class="quiet">{copy.content.clone()}</span>
-                </a></li>
-            }
-            .into_any()
-        })
-        .collect();
-    view! {
-        {heading("Today")}
-        <p class="quiet">"Reading the record…"</p>
-        <ul class="cards">{items}</ul>
-    }
-    .into_any()
+fn frame(class: &str, href: &str, big: El, say_text: &str, what: &str) -> El {
+    let card = of("a", class)
+        .attr("href", href)
+        .child(big)
+        .child(say("span", say_text))
+        .child(of("span", "quiet").text(what));
+    el("li").child(card)
 }
 
-fn content_of(archive: &Archive, due: &Due) -> Option<(Text, Load)> {
-    let batch = archive.batch(due.batch)?;
-    let content = batch.start.as_ref().map(|(_, start)| start.content.clone()).unwrap_or_default();
-    Some((content, batch.load(due.load)?.clone()))
+fn big(text: impl Fn() -> String + 'static) -> El {
+    of("span", "big").text_by(text)
 }
 
-fn entry(store: Store, due: Due) -> AnyView {
-    let Some((content, load)) = store.archive.with_untracked(|a| content_of(a, &due)) else {
-        return ().into_any();
-    };
-    let what = format!("{}, load {}", content.as_str(), load.number);
+/// Time left, or `over`.
+fn left_or_over(left: Span) -> String {
+    if left > Span::ZERO { digits(left) } else { "over".to_owned() }
+}
+
+fn cold_card(store: Store, copy: ClockCopy) -> El {
+    let href = Route::Load(copy.batch, copy.load).hash();
+    let (due, since) = (copy.due, copy.since);
+    let left = big(move || {
+        let now = store.now.get();
+        due.map_or_else(|| digits(now.since(since)), |due| left_or_over(due.since(now)))
+    });
+    frame("card hot", &href, left, &copy.title, &copy.content)
+}
+
+fn card(store: Store, due: Due) -> Option<El> {
+    let (content, load) = store.look_now(|archive| {
+        let batch = archive.batch(due.batch)?;
+        let content = batch.start.as_ref().map_or("", |(_, start)| start.content.as_str());
+        Some((content.to_owned(), batch.load(due.load)?.clone()))
+    })?;
+    let what = format!("{content}, load {}", load.number);
     let href = Route::Load(due.batch, due.load).hash();
-    let (class, big, say) = match due.need {
+    let still = |text: &str| of("span", "big").text(text);
+    Some(match due.need {
         Need::Running => {
-            let title =
-                hearthjar::present::RunView::of(&load, store.now.get_untracked(), "", &[]).title;
-            let left = move || {
+            let title = RunView::of(&load, store.now.get_untracked(), "", &[]).title;
+            let run = load.run;
+            let left = big(move || {
                 let now = store.now.get();
-                match load.run.left(now) {
-                    Some(left) if left > Span::ZERO => digits(left),
-                    Some(_) => "over".to_owned(),
-                    None => digits(load.run.elapsed(now)),
-                }
-            };
-            ("card hot", left.into_any(), title)
+                run.left(now).map_or_else(|| digits(run.elapsed(now)), left_or_over)
+            });
+            frame("card hot", &href, left, &title, &what)
         }
         Need::Unsealed(deadline) => {
-            let left = move || {
+            let left = big(move || {
                 let left = deadline.since(store.now.get());
                 if left > Span::ZERO { words(left) } else { "too late".to_owned() }
-            };
-            ("card due", left.into_any(), "left to deal with jars that did not seal".to_owned())
+            });
+            frame("card due", &href, left, "left to deal with jars that did not seal", &what)
         }
-        Need::CheckSeals => ("card due", "Check".into_any(), "Rested: check the seals".to_owned()),
-        Need::Planned => ("card", "Load".into_any(), "Planned: load the canner".to_owned()),
+        Need::CheckSeals => {
+            frame("card due", &href, still("Check"), "Rested: check the seals", &what)
+        }
+        Need::Planned => frame("card", &href, still("Load"), "Planned: load the canner", &what),
         Need::Resting(until) => {
             let at = due_at(store, until);
-            ("card", at.into_any(), "Resting. Check the seals then".to_owned())
+            frame("card", &href, still(&at), "Resting. Check the seals then", &what)
         }
-    };
-    view! {
-        <li><a class=class href=href>
-            <span class="big">{big}</span>
-            <span>{say}</span>
-            <span class="quiet">{what}</span>
-        </a></li>
-    }
-    .into_any()
+    })
 }
 
 /// The latest batches, newest first.
-fn batches(store: Store) -> AnyView {
-    let list = move || {
-        store.archive.with(|archive| {
-            let mut batches: Vec<_> = archive
-                .batches()
-                .filter_map(|batch| {
-                    let (at, start) = batch.start.as_ref()?;
-                    Some((*at, batch.id, start.content.clone(), batch.loads.len()))
-                })
-                .collect();
-            batches.sort_by_key(|(at, ..)| core::cmp::Reverse(*at));
-            batches.truncate(20);
-            batches
-        })
-    };
-    let items = move || {
-        list()
-            .into_iter()
-            .map(|(at, id, content, loads)| {
-                let day = crate::app::device::local::time(at).date();
-                let loads = if loads == 1 { "1 load".to_owned() } else { format!("{loads} loads") };
-                view! {
-                    <li><a class="line" href=Route::Batch(id).hash()>
-                        <span>{content.as_str().to_owned()}</span>
-                        <span class="quiet">{format!("{day}, {loads}")}</span>
-                    </a></li>
-                }
-                .into_any()
+fn batches(store: Store) -> Vec<El> {
+    let list: Vec<(EpochMs, Id, String)> = store.look(|archive| {
+        archive
+            .batches()
+            .filter_map(|batch| {
+                let (at, start) = batch.start.as_ref()?;
+                let loads = match batch.loads.len() {
+                    1 => "1 load".to_owned(),
+                    loads => format!("{loads} loads"),
+                };
+                let text =
+                    format!("{}\n{}, {loads}", start.content.as_str(), local::time(*at).date());
+                Some((*at, batch.id, text))
             })
-            .collect::<Vec<_>>()
-    };
-    view! {
-        {move || (!list().is_empty()).then(|| view! {
-            {section("Batches")}
-            <ul class="lines">{items()}</ul>
-        })}
+            .collect()
+    });
+    if list.is_empty() {
+        return Vec::new();
     }
-    .into_any()
+    let lines = order::by_key(list, |(at, id, _)| (at.0, id.number()))
+        .into_iter()
+        .rev()
+        .take(20)
+        .map(|(_, id, text)| {
+            let (content, when) = text.split_once('\n').unwrap_or((&text, ""));
+            el("li").child(
+                of("a", "line")
+                    .attr("href", &Route::Batch(id).hash())
+                    .child(say("span", content))
+                    .child(of("span", "quiet").text(when)),
+            )
+        })
+        .collect();
+    vec![section("Batches"), of("ul", "lines").children(lines)]
 }

@@ -1,0 +1,339 @@
+//! Elements drawn straight into the document, kept up to date by Leptos signals.
+//!
+//! Invariant: whatever an element needs (effects, listeners) belongs to the
+//! reactive owner it was drawn under and goes with it.
+//!
+//! Why not the `view!` macro: it makes a type for every view, and a page of this
+//! size then weighs over 250 kB of compressed wasm; drawn this way it is well
+//! under the budget of 150 kB. DEVELOPERS.md has the figures.
+
+use super::device::js;
+use leptos::prelude::*;
+use leptos::reactive::effect::RenderEffect;
+use std::pin::Pin;
+use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use web_sys::{Document, Element, Node};
+
+/// An element under construction.
+#[derive(Clone)]
+pub struct El(Element);
+
+fn document() -> Option<Document> {
+    web_sys::window()?.document()
+}
+
+/// A new element. An unknown tag cannot happen with the tags used here.
+#[inline(never)]
+pub fn el(tag: &'static str) -> El {
+    made(document().and_then(|document| document.create_element(tag).ok()))
+}
+
+/// A new SVG element.
+#[inline(never)]
+pub fn svg(tag: &'static str) -> El {
+    let space = Some("http://www.w3.org/2000/svg");
+    made(document().and_then(|document| document.create_element_ns(space, tag).ok()))
+}
+
+#[inline(never)]
+fn made(element: Option<Element>) -> El {
+    El(element.unwrap_or_else(|| JsValue::NULL.unchecked_into()))
+}
+
+/// A new element of a class.
+#[inline(never)]
+pub fn of(tag: &'static str, class: &str) -> El {
+    el(tag).attr("class", class)
+}
+
+/// A new element with text in it.
+#[inline(never)]
+pub fn say(tag: &'static str, text: &str) -> El {
+    el(tag).text(text)
+}
+
+/// A button that does something; `class` may be empty.
+pub fn button(class: &str, label: &str, tap: impl Fn() + 'static) -> El {
+    button_boxed(class, label, Box::new(tap))
+}
+
+#[inline(never)]
+fn button_boxed(class: &str, label: &str, tap: Box<dyn Fn()>) -> El {
+    let button = el("button").attr("type", "button").text(label).on("click", move |_| tap());
+    if class.is_empty() { button } else { button.attr("class", class) }
+}
+
+/// A link inside the page.
+#[inline(never)]
+pub fn link(class: &str, href: &str, label: &str) -> El {
+    of("a", class).attr("href", href).text(label)
+}
+
+/// A part of the screen drawn anew whenever a signal it reads changes.
+pub fn region(draw: impl Fn() -> Vec<El> + 'static) -> El {
+    of("div", "region").fill(draw)
+}
+
+/// A new signal. Never inlined: making one is a page of code.
+#[inline(never)]
+pub fn signal<T: Send + Sync + 'static>(value: T) -> RwSignal<T> {
+    RwSignal::new(value)
+}
+
+/// A value worked out from signals, and again only when one of them changes.
+pub fn memo<T: PartialEq + Send + Sync + 'static>(
+    work: impl Fn() -> T + Send + Sync + 'static,
+) -> Memo<T> {
+    memo_boxed(Box::new(work))
+}
+
+#[inline(never)]
+fn memo_boxed<T: PartialEq + Send + Sync + 'static>(
+    work: Box<dyn Fn() -> T + Send + Sync>,
+) -> Memo<T> {
+    Memo::new(move |_| work())
+}
+
+/// A value worked out from signals each time it is read.
+pub fn derive<T: Send + Sync + 'static>(work: impl Fn() -> T + Send + Sync + 'static) -> Signal<T> {
+    derive_boxed(Box::new(work))
+}
+
+#[inline(never)]
+fn derive_boxed<T: Send + Sync + 'static>(work: Box<dyn Fn() -> T + Send + Sync>) -> Signal<T> {
+    Signal::derive(work)
+}
+
+/// Runs something later. Boxed, so that each use costs no code of its own.
+pub fn spawn(future: impl Future<Output = ()> + 'static) {
+    spawn_boxed(Box::pin(future));
+}
+
+#[inline(never)]
+fn spawn_boxed(future: Pin<Box<dyn Future<Output = ()>>>) {
+    leptos::task::spawn_local(future);
+}
+
+/// Runs an effect now and whenever a signal it reads changes, for as long as the
+/// owner lives.
+pub fn follow(run: impl FnMut() + 'static) {
+    follow_boxed(Box::new(run));
+}
+
+#[inline(never)]
+fn follow_boxed(mut run: Box<dyn FnMut()>) {
+    StoredValue::new_local(RenderEffect::new(move |_: Option<()>| run()));
+}
+
+impl El {
+    /// Sets an attribute.
+    #[inline(never)]
+    pub fn attr(self, name: &str, value: &str) -> Self {
+        let _ = self.0.set_attribute(name, value);
+        self
+    }
+
+    /// Sets an attribute that follows signals; `None` takes it off.
+    pub fn attr_by(self, name: &'static str, value: impl Fn() -> Option<String> + 'static) -> Self {
+        self.attr_boxed(name, Box::new(value))
+    }
+
+    #[inline(never)]
+    fn attr_boxed(self, name: &'static str, value: Box<dyn Fn() -> Option<String>>) -> Self {
+        let element = self.0.clone();
+        let mut shown = None;
+        follow(move || {
+            let now = value();
+            if now == shown {
+                return;
+            }
+            let _ = match &now {
+                Some(value) => element.set_attribute(name, value),
+                None => element.remove_attribute(name),
+            };
+            shown = now;
+        });
+        self
+    }
+
+    /// Adds a class while something holds.
+    pub fn class_if(self, class: &'static str, holds: impl Fn() -> bool + 'static) -> Self {
+        self.class_boxed(class, Box::new(holds))
+    }
+
+    #[inline(never)]
+    fn class_boxed(self, class: &'static str, holds: Box<dyn Fn() -> bool>) -> Self {
+        let element = self.0.clone();
+        follow(move || {
+            let _ = element.class_list().toggle_with_force(class, holds());
+        });
+        self
+    }
+
+    /// Disables a button while something holds.
+    pub fn disabled_if(self, holds: impl Fn() -> bool + 'static) -> Self {
+        self.prop_by("disabled", move || JsValue::from_bool(holds()))
+    }
+
+    /// A property that follows signals.
+    pub fn prop_by(self, name: &'static str, value: impl Fn() -> JsValue + 'static) -> Self {
+        self.prop_boxed(name, Box::new(value))
+    }
+
+    #[inline(never)]
+    fn prop_boxed(self, name: &'static str, value: Box<dyn Fn() -> JsValue>) -> Self {
+        let element = self.0.clone();
+        follow(move || {
+            let value = value();
+            // Writing an equal value would move the cursor in a field.
+            if js::get(&element, name).as_ref() != Some(&value) {
+                js::set(&element, name, &value);
+            }
+        });
+        self
+    }
+
+    /// Adds text.
+    #[inline(never)]
+    pub fn text(self, text: &str) -> Self {
+        if let Some(document) = document() {
+            self.append(&document.create_text_node(text));
+        }
+        self
+    }
+
+    /// Adds text that follows signals.
+    pub fn text_by(self, text: impl Fn() -> String + 'static) -> Self {
+        self.text_boxed(Box::new(text))
+    }
+
+    #[inline(never)]
+    fn text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
+        let Some(document) = document() else { return self };
+        let node = document.create_text_node("");
+        self.append(&node);
+        let mut shown = String::new();
+        follow(move || {
+            let now = text();
+            if now != shown {
+                node.set_data(&now);
+                shown = now;
+            }
+        });
+        self
+    }
+
+    /// Adds an element.
+    #[inline(never)]
+    pub fn child(self, child: Self) -> Self {
+        self.append(&child.0);
+        self
+    }
+
+    /// Adds an element if there is one.
+    #[inline(never)]
+    pub fn maybe(self, child: Option<Self>) -> Self {
+        match child {
+            Some(child) => self.child(child),
+            None => self,
+        }
+    }
+
+    /// Adds elements.
+    #[inline(never)]
+    pub fn children(self, children: Vec<Self>) -> Self {
+        for child in children {
+            self.append(&child.0);
+        }
+        self
+    }
+
+    #[inline(never)]
+    fn append(&self, node: &Node) {
+        let _ = self.0.append_child(node);
+    }
+
+    /// Fills the element with what `draw` gives, anew whenever a signal it reads
+    /// changes. The focus stays at its place if that place is still there.
+    pub fn fill(self, draw: impl Fn() -> Vec<Self> + 'static) -> Self {
+        self.fill_boxed(Box::new(draw))
+    }
+
+    #[inline(never)]
+    fn fill_boxed(self, draw: Box<dyn Fn() -> Vec<Self>>) -> Self {
+        let element = self.0.clone();
+        follow(move || {
+            let children = draw();
+            let focused = focus_path(&element);
+            element.set_text_content(None);
+            for child in children {
+                let _ = element.append_child(&child.0);
+            }
+            if let Some(path) = focused {
+                refocus(&element, &path);
+            }
+        });
+        self
+    }
+
+    /// Listens for an event.
+    pub fn on(self, event: &'static str, heard: impl Fn(JsValue) + 'static) -> Self {
+        self.on_boxed(event, Box::new(heard))
+    }
+
+    #[inline(never)]
+    fn on_boxed(self, event: &'static str, heard: Box<dyn Fn(JsValue)>) -> Self {
+        let closure = Closure::<dyn Fn(JsValue)>::wrap(heard);
+        let _ = self.0.add_event_listener_with_callback(event, closure.as_ref().unchecked_ref());
+        StoredValue::new_local(closure);
+        self
+    }
+
+    /// Puts the element at the end of the page.
+    #[inline(never)]
+    pub fn mount(self) {
+        if let Some(body) = document().and_then(|document| document.body()) {
+            let _ = body.append_child(&self.0);
+        }
+    }
+}
+
+/// What was typed into or chosen in the element an event came from.
+pub fn typed(event: &JsValue) -> String {
+    js::get(event, "target")
+        .and_then(|target| js::get(&target, "value"))
+        .and_then(|value| value.as_string())
+        .unwrap_or_default()
+}
+
+/// The way from an element down to the focused one, as child numbers.
+fn focus_path(root: &Element) -> Option<Vec<u32>> {
+    let active = document()?.active_element()?;
+    if !root.contains(Some(&active)) || active.is_same_node(Some(root)) {
+        return None;
+    }
+    let mut path = Vec::new();
+    let mut node = active;
+    while !node.is_same_node(Some(root)) {
+        let mut number = 0;
+        let mut before = node.previous_element_sibling();
+        while let Some(sibling) = before {
+            number += 1;
+            before = sibling.previous_element_sibling();
+        }
+        path.push(number);
+        node = node.parent_element()?;
+    }
+    Some(path)
+}
+
+fn refocus(root: &Element, path: &[u32]) {
+    let mut node = root.clone();
+    for number in path.iter().rev() {
+        match node.children().item(*number) {
+            Some(child) => node = child,
+            None => return,
+        }
+    }
+    let _ = js::call(&node, "focus", &[]);
+}

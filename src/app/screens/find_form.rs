@@ -1,0 +1,212 @@
+//! The questions the finder asks, as a form.
+//!
+//! Invariant: the form only holds what was chosen; the answer is worked out in
+//! the library.
+
+use crate::app::draw::{El, button, derive, el, of, region, say, signal};
+use crate::app::parts::{choices, number_field, section, stepper, text_field};
+use crate::app::prefs::Prefs;
+use crate::app::store::Store;
+use hearthjar::process::{CannerQuarts, CannerQuartsError, Food, Gauge, Jar, Pack, Vessel, search};
+use leptos::prelude::*;
+
+/// What the person has chosen so far.
+#[derive(Clone, Copy)]
+pub(super) struct Chosen {
+    pub food: RwSignal<String>,
+    pub pack: RwSignal<Pack>,
+    pub jar: RwSignal<Jar>,
+    pub vessel: RwSignal<String>,
+    pub quarts: RwSignal<u16>,
+    pub altitude: RwSignal<String>,
+    pub metric: RwSignal<bool>,
+    pub content: RwSignal<String>,
+    pub jars: RwSignal<u16>,
+}
+
+impl Chosen {
+    /// The choices of last time.
+    pub fn last(prefs: Prefs) -> Self {
+        let altitude = prefs.altitude.map_or(String::new(), |altitude| {
+            let number = if prefs.metric { altitude.metres() } else { altitude.feet() };
+            number.to_string()
+        });
+        Self {
+            food: signal(prefs.product),
+            pack: signal(prefs.pack),
+            jar: signal(prefs.jar),
+            vessel: signal(prefs.gauge.key().to_owned()),
+            quarts: signal(u16::from(prefs.quarts)),
+            altitude: signal(altitude),
+            metric: signal(prefs.metric),
+            content: signal(prefs.content),
+            jars: signal(prefs.jars),
+        }
+    }
+
+    /// What the jars are heated in.
+    pub fn vessel(&self) -> Result<Vessel, CannerQuartsError> {
+        let quarts = u8::try_from(self.quarts.get()).unwrap_or(u8::MAX);
+        let canner = |gauge| {
+            CannerQuarts::new(quarts).map(|quarts| Vessel::PressureCanner { gauge, quarts })
+        };
+        match self.vessel.get().as_str() {
+            "dial" => canner(Gauge::Dial),
+            "weighted" => canner(Gauge::Weighted),
+            "small" => Ok(Vessel::SmallPressureCanner),
+            "multicooker" => Ok(Vessel::Multicooker),
+            "steam" => Ok(Vessel::AtmosphericSteam),
+            "oven" => Ok(Vessel::Oven),
+            _ => Ok(Vessel::BoilingWater),
+        }
+    }
+
+    fn choose_food(&self, food: &'static Food) {
+        self.food.set(food.key().to_owned());
+        let mut packs = food.packs();
+        let pack = self.pack.get_untracked();
+        if let Some(first) = food.packs().next()
+            && !packs.any(|one| one == pack)
+        {
+            self.pack.set(first);
+        }
+    }
+
+    /// Plain and smoked fish stand in separate tables, so the pack may change
+    /// the food.
+    fn choose_pack(&self, key: &str) {
+        let Some(pack) = Pack::from_key(key) else { return };
+        let other = match (self.food.get_untracked().as_str(), pack) {
+            ("fish" | "lean-fish", Pack::Smoked) => Some("smoked-fish"),
+            ("smoked-fish", Pack::Raw) => Some("fish"),
+            _ => None,
+        };
+        self.pack.set(pack);
+        if let Some(other) = other {
+            self.food.set(other.to_owned());
+        }
+    }
+}
+
+/// The whole form.
+pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
+    let packs: Vec<_> = Pack::ALL.iter().map(|pack| (pack.key(), pack.name())).collect();
+    let jars: Vec<_> = Jar::ALL.iter().map(|jar| (jar.key(), jar.name())).collect();
+    let pack_now = derive(move || chosen.pack.get().key().to_owned());
+    let jar_now = derive(move || chosen.jar.get().key().to_owned());
+    let mut form = vec![section("Food"), food(chosen)];
+    form.push(choices("Preparation", "pack", &packs, pack_now, move |key| chosen.choose_pack(key)));
+    form.push(choices("Jar", "jar", &jars, jar_now, move |key| {
+        if let Some(jar) = Jar::from_key(key) {
+            chosen.jar.set(jar);
+        }
+    }));
+    form.extend(canner(store, chosen));
+    form.extend(altitude(store, chosen));
+    form
+}
+
+fn food(chosen: Chosen) -> El {
+    let open = signal(chosen.food.with_untracked(|key| Food::by_key(key).is_none()));
+    let typed = signal(String::new());
+    region(move || {
+        if !open.get() {
+            let name = chosen.food.with(|key| Food::by_key(key).map_or("", Food::name));
+            let change = el("button")
+                .attr("type", "button")
+                .attr("class", "chosen")
+                .child(say("span", name))
+                .child(of("span", "quiet").text("Change"))
+                .on("click", move |_| open.set(true));
+            return vec![change];
+        }
+        let list = of("ul", "lines scroll").attr("aria-label", "Foods").fill(move || {
+            let found = typed.with(|typed| search(typed));
+            if found.is_empty() {
+                let none = "No such food in the published tables. Without a tested process it \
+                            cannot be canned: freeze it, or ask your extension office.";
+                return vec![say("li", none)];
+            }
+            found.into_iter().map(|food| food_line(chosen, food, open)).collect()
+        });
+        vec![text_field("Search foods", typed), list]
+    })
+}
+
+fn food_line(chosen: Chosen, food: &'static Food, open: RwSignal<bool>) -> El {
+    let note = (!food.has_process()).then(|| of("span", "quiet").text("no tested process"));
+    let pick = el("button")
+        .attr("type", "button")
+        .attr("class", "line")
+        .child(say("span", food.name()))
+        .maybe(note)
+        .on("click", move |_| {
+            chosen.choose_food(food);
+            open.set(false);
+        });
+    el("li").child(pick)
+}
+
+fn canner(store: Store, chosen: Chosen) -> Vec<El> {
+    let kept = of("div", "row").fill(move || {
+        let canners = store.look(|archive| archive.household().canners.clone());
+        canners
+            .into_iter()
+            .map(|canner| {
+                let name = format!("{}, {} qt", canner.name.as_str(), canner.quarts);
+                button("pick", &name, move || {
+                    chosen.vessel.set(canner.gauge.key().to_owned());
+                    chosen.quarts.set(u16::from(canner.quarts));
+                })
+            })
+            .collect()
+    });
+    let kinds = [
+        ("weighted", "Pressure canner, weighted gauge"),
+        ("dial", "Pressure canner, dial gauge"),
+        ("small", "Smaller: no room for 4 quart jars"),
+        ("multicooker", "Electric multicooker"),
+        ("water", "Boiling-water canner"),
+        ("steam", "Steam canner without pressure"),
+        ("oven", "Oven or open kettle"),
+    ];
+    let size = region(move || {
+        if !chosen.vessel.with(|kind| kind == "weighted" || kind == "dial") {
+            return Vec::new();
+        }
+        vec![stepper("Size, quarts", chosen.quarts.into(), 4, 60, move |n| chosen.quarts.set(n))]
+    });
+    let kind = chosen.vessel;
+    vec![
+        section("Canner"),
+        kept,
+        choices("Kind", "vessel", &kinds, kind.into(), move |key| kind.set(key.to_owned())),
+        size,
+    ]
+}
+
+fn altitude(store: Store, chosen: Chosen) -> Vec<El> {
+    let kept = of("div", "row").fill(move || {
+        let places = store.look(|archive| archive.household().places.clone());
+        places
+            .into_iter()
+            .map(|place| {
+                let feet = place.altitude.feet();
+                let name = format!("{}, {feet} ft", place.name.as_str());
+                button("pick", &name, move || {
+                    chosen.metric.set(false);
+                    chosen.altitude.set(feet.to_string());
+                })
+            })
+            .collect()
+    });
+    let unit = derive(move || if chosen.metric.get() { "m" } else { "ft" }.to_owned());
+    vec![
+        section("Altitude"),
+        kept,
+        number_field("Height above sea level", chosen.altitude),
+        choices("In", "unit", &[("ft", "feet"), ("m", "metres")], unit, move |key| {
+            chosen.metric.set(key == "m");
+        }),
+    ]
+}

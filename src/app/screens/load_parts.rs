@@ -1,0 +1,188 @@
+//! The pieces of the run's screen.
+//!
+//! Invariant: the restart after a drop cannot be passed by; every tap can be
+//! taken back.
+
+use super::load::Here;
+use crate::app::Lamp;
+use crate::app::device::wake::Wake;
+use crate::app::draw::{El, button, derive, el, of, region, say, signal};
+use crate::app::parts::{due_at, section, stepper, why};
+use hearthjar::batch::{Body, Load};
+use hearthjar::present::words;
+use hearthjar::run::{DropCause, StageKind, Step, StopCause};
+use hearthjar::units::{PsiGauge, Span};
+use leptos::prelude::*;
+
+/// The question a forward jump of the clock raises.
+pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
+    let since = here.is.get_untracked()?.run.stage().since()?;
+    let moved =
+        format!("The clock moved forward {} while this page was not watching.", words(doubt?));
+    let ask = el("p").text_by(move || {
+        format!(
+            "This step began at {}. Look at another clock: have {} really passed?",
+            due_at(here.store, since),
+            words(here.store.now.get().since(since))
+        )
+    });
+    let question = of("div", "question")
+        .attr("role", "alert")
+        .child(el("p").child(say("strong", &moved)))
+        .child(ask)
+        .child(button("second", "Yes, the phone only slept", move || here.step(Step::ClockRight)))
+        .child(button("second", "No, or not sure: do not count it", move || {
+            here.step(Step::ClockWrong);
+        }));
+    Some(question)
+}
+
+/// The numbers this load is held to, with their publication.
+pub(super) fn figures(load: &Load) -> El {
+    let plan = load.run.plan();
+    let text = format!(
+        "{} min at {} psi ({} kPa), {}",
+        plan.hold,
+        plan.pressure,
+        plan.pressure.kpa(),
+        load.plan.gauge.name()
+    );
+    of("div", "held").child(say("p", &text)).child(why("", &load.plan.publication))
+}
+
+/// How many jars the load has, until the heat is on.
+pub(super) fn load_jars(here: Here) -> El {
+    let count = derive(move || {
+        let jars = here.look(|load| load.map_or(0, |load| load.jars.len()));
+        u16::try_from(jars).unwrap_or(0)
+    });
+    stepper("Jars in this load", count, 1, 60, move |jars| {
+        here.store.act(here.batch, Body::JarsCounted { load: here.load, jars });
+    })
+}
+
+/// The drop: says why, starts the full time over.
+pub(super) fn drop_part(here: Here) -> El {
+    let open = signal(false);
+    region(move || {
+        if !open.get() {
+            return vec![button("danger", "Pressure dropped", move || open.set(true))];
+        }
+        let causes = [
+            (DropCause::HeatTooLow, "Heat was too low"),
+            (DropCause::FuelOut, "Fuel or power ran out"),
+            (DropCause::WeightStill, "The weight stopped"),
+            (DropCause::Leak, "It leaked"),
+            (DropCause::Unsure, "Not sure"),
+        ];
+        let buttons = causes
+            .into_iter()
+            .map(|(cause, name)| button("second", name, move || here.step(Step::Dropped(cause))))
+            .collect();
+        let sheet = of("div", "sheet")
+            .attr("role", "group")
+            .attr("aria-label", "Why did the pressure drop?")
+            .child(el("p").child(say("strong", "Why? The full time starts over from zero.")))
+            .children(buttons)
+            .child(button("second", "It did not drop", move || open.set(false)));
+        vec![sheet]
+    })
+}
+
+/// Log of dial readings: one below the figure restarts the time.
+pub(super) fn readings(here: Here, required: PsiGauge) -> El {
+    let tenths = signal(required.tenths());
+    let psi = move || PsiGauge::from_tenths(tenths.get());
+    let change = move |by: i32| {
+        let next = i32::from(tenths.get_untracked()) + by;
+        let next = next.clamp(0, i32::from(PsiGauge::MAX_TENTHS));
+        tenths.set(u16::try_from(next).unwrap_or(0));
+    };
+    let step = |sign: &str, what: &str, by: i32| {
+        el("button")
+            .attr("type", "button")
+            .attr("aria-label", what)
+            .text(sign)
+            .on("click", move |_| change(by))
+    };
+    let dial = of("div", "stepper")
+        .attr("role", "group")
+        .attr("aria-label", "Dial reading, psi")
+        .child(of("span", "name").text("Dial, psi"))
+        .child(step("−", "Half a psi less", -5))
+        .child(
+            el("output").text_by(move || psi().map_or_else(|_| String::new(), |p| p.to_string())),
+        )
+        .child(step("+", "Half a psi more", 5));
+    let log = button("second", "Log this reading", move || {
+        if let Ok(psi) = PsiGauge::from_tenths(tenths.get_untracked()) {
+            here.step(Step::Reading(psi));
+        }
+    });
+    let list = of("ul", "log").fill(move || {
+        here.look(|load| {
+            let readings = load.map_or(&[][..], |load| load.run.readings());
+            readings
+                .iter()
+                .rev()
+                .take(6)
+                .map(|(at, psi)| say("li", &format!("{}: {psi} psi", due_at(here.store, *at))))
+                .collect()
+        })
+    });
+    el("div").child(section("Dial readings")).child(dial).child(log).child(list)
+}
+
+/// What the screen lamp can be relied on for.
+pub(super) fn lamp() -> El {
+    let state = use_context::<Lamp>();
+    let held = move || match state.map(|Lamp(state)| state.get()) {
+        Some(Wake::Held) => "The screen stays on.",
+        Some(Wake::Refused) => "The phone will not keep the screen on, often to save its battery.",
+        Some(Wake::Missing) => {
+            "This browser cannot keep the screen on: set the phone not to sleep."
+        }
+        _ => "The screen may go dark.",
+    };
+    of("p", "quiet")
+        .text_by(move || held().to_owned())
+        .text(" A locked or sleeping phone may not ring: set a kitchen timer too.")
+}
+
+/// Taking back the last tap, and giving up.
+pub(super) fn leave(here: Here, stage: StageKind) -> El {
+    let undo = region(move || {
+        let last = here.store.look(|archive| {
+            archive.batch(here.batch).and_then(|batch| batch.last).filter(|last| *last != here.load)
+        });
+        last.into_iter()
+            .map(|event| {
+                button("second", "Take back the last tap", move || {
+                    here.store.act(here.batch, Body::Undone { event });
+                })
+            })
+            .collect()
+    });
+    let hot = matches!(
+        stage,
+        StageKind::WarmUp | StageKind::Venting | StageKind::Rising | StageKind::Holding
+    );
+    of("div", "leave").child(undo).maybe(hot.then(|| give_up(here)))
+}
+
+fn give_up(here: Here) -> El {
+    let causes = [
+        (StopCause::FuelOut, "Fuel or power is gone"),
+        (StopCause::CannerFault, "The canner leaks or fails"),
+        (StopCause::BoiledDry, "It may have boiled dry"),
+        (StopCause::Other, "Another reason"),
+    ];
+    let buttons = causes
+        .into_iter()
+        .map(|(cause, name)| button("second", name, move || here.step(Step::Stopped(cause))))
+        .collect();
+    of("details", "stop")
+        .child(say("summary", "Give this load up"))
+        .child(say("p", "The load then counts as not processed."))
+        .children(buttons)
+}

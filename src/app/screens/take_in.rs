@@ -1,0 +1,113 @@
+//! Files in: looked at first, then taken in whole or not at all.
+//!
+//! Invariant: nothing changes before the tap that says so, and one tap takes it
+//! out again.
+
+use crate::app::device::{files, local};
+use crate::app::draw::{El, button, el, of, region, say, signal, spawn, typed};
+use crate::app::store::Store;
+use hearthjar::exchange::{
+    BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read,
+};
+use leptos::prelude::*;
+use wasm_bindgen::JsValue;
+
+/// What is being looked at.
+#[derive(Clone, PartialEq)]
+enum Look {
+    Nothing,
+    Bad(String),
+    Good(Box<Preview>),
+    TakenIn(Box<Intake>),
+}
+
+/// The part of the screen for taking in.
+pub(super) fn take_in(store: Store) -> Vec<El> {
+    let look = signal(Look::Nothing);
+    let pasted = signal(String::new());
+    let examine = move |text: &str| {
+        look.set(match read(text) {
+            Ok(events) => Look::Good(Box::new(store.look_now(|a| preview(a, events)))),
+            Err(error) => Look::Bad(error.to_string()),
+        });
+    };
+    let pick = move || {
+        spawn(async move {
+            match files::pick(MAX_FILE_BYTES).await {
+                files::Picked::Text(text) => examine(&text),
+                files::Picked::TooBig => look.set(Look::Bad(ReadError::TooBig.to_string())),
+                files::Picked::NotText => look.set(Look::Bad(ReadError::Foreign.to_string())),
+                files::Picked::Cancelled => {}
+            }
+        });
+    };
+    let paste = el("textarea")
+        .attr("rows", "3")
+        .prop_by("value", move || JsValue::from_str(&pasted.get()))
+        .on("input", move |event| pasted.set(typed(&event)));
+    vec![
+        say("p", "You see what a file holds before anything changes."),
+        button("main", "Choose a file", pick),
+        of("label", "field").child(of("span", "name").text("Or paste its text")).child(paste),
+        button("second", "Look at the pasted text", move || {
+            pasted.with_untracked(|text| examine(text));
+        }),
+        region(move || match look.get() {
+            Look::Nothing => Vec::new(),
+            Look::Bad(text) => vec![of("p", "answer no").attr("role", "alert").text(&text)],
+            Look::Good(found) => vec![looked(store, *found, look)],
+            Look::TakenIn(intake) => vec![taken(store, *intake, look)],
+        })
+        .attr("aria-live", "polite"),
+    ]
+}
+
+fn line(one: &BatchChange) -> El {
+    let content = one.content.as_ref().map_or("Batch without its beginning", |c| c.as_str());
+    let day = one.began.map_or(String::new(), |at| format!(", {}", local::time(at).date()));
+    let change = match one.change {
+        Change::New => "new".to_owned(),
+        Change::Same => "the same as here".to_owned(),
+        Change::Grown(1) => "1 entry more".to_owned(),
+        Change::Grown(entries) => format!("{entries} entries more"),
+    };
+    say("li", &format!("{content}{day}: {change}"))
+}
+
+fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
+    let household = (found.household > 0)
+        .then(|| say("p", &format!("Canners and places: {} entries more.", found.household)));
+    let lines = found.batches.iter().map(line).collect();
+    let intake = found.intake;
+    let main = if intake.add.is_empty() {
+        of("p", "lead").text("All of it is here already.")
+    } else {
+        button("main", "Take it in", move || {
+            let intake = intake.clone();
+            spawn(async move {
+                if store.keep(intake.add.clone()).await {
+                    look.set(Look::TakenIn(Box::new(intake)));
+                }
+            });
+        })
+    };
+    of("div", "answer yes")
+        .child(say("h2", "In this file"))
+        .child(of("ul", "plain").children(lines))
+        .maybe(household)
+        .child(main)
+        .child(button("second", "Leave it", move || look.set(Look::Nothing)))
+}
+
+fn taken(store: Store, intake: Intake, look: RwSignal<Look>) -> El {
+    let text = format!("{} entries were taken in.", intake.add.len());
+    of("div", "notice").child(say("p", &text)).child(button("", "Take them out again", move || {
+        let intake = intake.clone();
+        spawn(async move {
+            if store.drop_events(intake.names()).await && !intake.replaced.is_empty() {
+                store.keep(intake.replaced).await;
+            }
+            look.set(Look::Nothing);
+        });
+    }))
+}

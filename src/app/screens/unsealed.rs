@@ -1,0 +1,87 @@
+//! Jars that did not seal: the deadline, and the ways out.
+//!
+//! Invariant: only ways that the publications allow for this pack and this hour
+//! are offered.
+
+use super::load::Here;
+use crate::app::draw::{El, button, el, memo, of, say};
+use crate::app::parts::{due_at, rules, section};
+use hearthjar::batch::{Body, JarState, Settled};
+use hearthjar::present::words;
+use hearthjar::process::Pack;
+use hearthjar::units::{EpochMs, Span};
+use leptos::prelude::*;
+
+/// A way out: what is recorded, its name, the rule behind it.
+type Way = (Settled, &'static str, &'static str);
+
+fn ways(hot: bool, late: bool) -> Vec<Way> {
+    let mut ways = Vec::new();
+    if !late {
+        ways.push((Settled::Refrigerated, "Refrigerated", "unsealed-refrigerate"));
+        ways.push((Settled::Frozen, "Frozen", "unsealed-freeze"));
+        if hot {
+            ways.push((Settled::Reprocessed, "Run again", "unsealed-reprocess"));
+        }
+    }
+    ways.push((Settled::Discarded, "Thrown out", "discard-open"));
+    ways
+}
+
+/// The part of the seal check about jars that did not seal.
+pub(super) fn unsealed(here: Here) -> Vec<El> {
+    let Some(load) = here.is.get() else { return Vec::new() };
+    let Some(deadline) = load.unsealed_deadline() else { return Vec::new() };
+    if load.unsettled() == 0 {
+        return Vec::new();
+    }
+    let store = here.store;
+    // Changes once, at the deadline.
+    let late = memo(move || store.now.get() >= deadline);
+    let late = late.get();
+    let hot = store.look_now(|archive| {
+        let start = archive.batch(here.batch).and_then(|batch| batch.start.as_ref());
+        start.is_some_and(|(_, start)| start.pack == Pack::Hot)
+    });
+    let ways = ways(hot, late);
+    let mut ids: Vec<&str> = ways.iter().map(|(_, _, id)| *id).collect();
+    if !hot {
+        ids.push("unsealed-raw");
+    }
+    let jars = load
+        .jars
+        .iter()
+        .filter(|jar| matches!(jar.state, JarState::NotSealed(_)))
+        .map(|jar| one(here, jar.number, &ways))
+        .collect();
+    vec![
+        section("Jars that did not seal"),
+        of("p", if late { "lead late" } else { "lead" })
+            .text_by(move || time(store.now.get(), deadline, due_at(store, deadline))),
+        of("ul", "lines").children(jars),
+        rules(&ids),
+    ]
+}
+
+fn time(now: EpochMs, deadline: EpochMs, at: String) -> String {
+    let left = deadline.since(now);
+    if left > Span::ZERO {
+        format!("{} left, until {at}.", words(left))
+    } else {
+        format!("The 24 hours ended {} ago.", words(now.since(deadline)))
+    }
+}
+
+fn one(here: Here, jar: u16, ways: &[Way]) -> El {
+    let buttons = ways
+        .iter()
+        .map(|(way, name, _)| {
+            let way = *way;
+            button("pick", name, move || {
+                let load = here.load;
+                here.store.act(here.batch, Body::UnsealedSettled { load, jar, way });
+            })
+        })
+        .collect();
+    el("li").child(say("b", &format!("Jar {jar}"))).child(of("div", "row").children(buttons))
+}
