@@ -80,18 +80,28 @@ pub fn signal<T: Send + Sync + 'static>(value: T) -> RwSignal<T> {
     RwSignal::new(value)
 }
 
-/// A value worked out from signals, and again only when one of them changes.
-pub fn memo<T: PartialEq + Send + Sync + 'static>(
-    work: impl Fn() -> T + Send + Sync + 'static,
-) -> Memo<T> {
+/// A value worked out from signals, told on only when it changes.
+///
+/// An effect and a signal rather than a `Memo`, which is twice the code for each
+/// type it holds.
+pub fn memo<T: Clone + PartialEq + Send + Sync + 'static>(
+    work: impl Fn() -> T + 'static,
+) -> RwSignal<T> {
     memo_boxed(Box::new(work))
 }
 
 #[inline(never)]
-fn memo_boxed<T: PartialEq + Send + Sync + 'static>(
-    work: Box<dyn Fn() -> T + Send + Sync>,
-) -> Memo<T> {
-    Memo::new(move |_| work())
+fn memo_boxed<T: Clone + PartialEq + Send + Sync + 'static>(
+    work: Box<dyn Fn() -> T>,
+) -> RwSignal<T> {
+    let value = signal(untrack(&work));
+    follow_boxed(Box::new(move || {
+        let now = work();
+        if value.try_get_untracked().is_some_and(|before| before != now) {
+            let _ = value.try_set(now);
+        }
+    }));
+    value
 }
 
 /// A value worked out from signals each time it is read.

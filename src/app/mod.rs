@@ -37,7 +37,7 @@ fn page() {
     tabs::join(move |_| spawn(store.reread()));
     dom::on_hash(move |hash| {
         if store.route.try_set(Route::parse(&hash)).is_none() {
-            dom::to_top();
+            store.notice.set(None);
             // After the screen has been drawn.
             spawn(async {
                 leptos::task::tick().await;

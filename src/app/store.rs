@@ -11,7 +11,6 @@ use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -191,10 +190,7 @@ impl Store {
             self.lose(&error);
             return false;
         }
-        let mut names = BTreeSet::new();
-        for (_, event) in batch_and_ids {
-            names.insert(event);
-        }
+        let names: Vec<Id> = batch_and_ids.into_iter().map(|(_, event)| event).collect();
         self.archive.update(|archive| Arc::make_mut(archive).remove(&names));
         self.copy_clocks();
         tabs::tell("changed");

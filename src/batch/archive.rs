@@ -9,8 +9,9 @@ use super::fold::{Refused, fold};
 use super::household::Household;
 use super::id::Id;
 use super::state::{Batch, Load};
+use crate::order;
 use crate::units::EpochMs;
-use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// What adding an event did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +34,8 @@ struct Log {
 /// The events of every batch, and what they amount to.
 #[derive(Clone, Debug, Default)]
 pub struct Archive {
-    logs: BTreeMap<Id, Log>,
+    /// Sorted by batch; shared, so that a copy of an archive costs little.
+    logs: Vec<Arc<Log>>,
     household: Household,
 }
 
@@ -54,11 +56,11 @@ impl Archive {
 
     /// Adds many events; each batch touched is folded once.
     pub fn extend(&mut self, events: impl IntoIterator<Item = Event>) {
-        let mut touched = BTreeSet::new();
+        let mut touched: Vec<Id> = Vec::new();
         for event in events {
             let batch = event.batch();
-            if self.place(event) != Inserted::Same {
-                touched.insert(batch);
+            if self.place(event) != Inserted::Same && touched.last() != Some(&batch) {
+                touched.push(batch);
             }
         }
         for batch in touched {
@@ -77,27 +79,43 @@ impl Archive {
     }
 
     /// Takes events out again: only for undoing an import or removing the demo.
-    pub fn remove(&mut self, names: &BTreeSet<Id>) {
+    pub fn remove(&mut self, names: &[Id]) {
+        let names = order::by_key(names.to_vec(), |name| (0, name.number()));
+        let gone = |event: &Event| names.binary_search(&event.id()).is_ok();
         let mut touched = Vec::new();
-        for (id, log) in &mut self.logs {
-            let before = log.events.len();
-            log.events.retain(|event| !names.contains(&event.id()));
-            if log.events.len() != before {
-                touched.push(*id);
+        for log in &mut self.logs {
+            if log.events.iter().any(gone) {
+                let log = Arc::make_mut(log);
+                log.events.retain(|event| !gone(event));
+                touched.push(log.state.id);
             }
         }
         for batch in touched {
             self.refold(batch);
         }
-        self.logs.retain(|_, log| !log.events.is_empty());
+        self.logs.retain(|log| !log.events.is_empty());
+    }
+
+    fn index(&self, batch: Id) -> Result<usize, usize> {
+        self.logs.binary_search_by(|log| log.state.id.cmp(&batch))
+    }
+
+    fn log(&self, batch: Id) -> Option<&Log> {
+        self.index(batch).ok().and_then(|index| self.logs.get(index)).map(|log| &**log)
+    }
+
+    fn log_mut(&mut self, batch: Id) -> Option<&mut Log> {
+        let index = self.index(batch).ok()?;
+        self.logs.get_mut(index).map(Arc::make_mut)
     }
 
     fn place(&mut self, event: Event) -> Inserted {
         let id = event.batch();
-        let log = self
-            .logs
-            .entry(id)
-            .or_insert_with(|| Log { events: Vec::new(), state: Batch::empty(id) });
+        if let Err(index) = self.index(id) {
+            let log = Log { events: Vec::new(), state: Batch::empty(id) };
+            self.logs.insert(index, Arc::new(log));
+        }
+        let Some(log) = self.log_mut(id) else { return Inserted::Same };
         // The usual case is an append; a name is looked for only among the rest.
         if log.events.last().is_none_or(|last| (last.seq(), last.id()) < (event.seq(), event.id()))
             && !log.events.iter().any(|old| old.id() == event.id())
@@ -123,11 +141,11 @@ impl Archive {
     }
 
     fn refold(&mut self, batch: Id) {
-        let Some(log) = self.logs.get_mut(&batch) else { return };
-        if batch == Id::HOUSEHOLD {
-            self.household = Household::fold(&log.events);
-        } else {
+        let Some(log) = self.log_mut(batch) else { return };
+        if batch != Id::HOUSEHOLD {
             log.state = fold(batch, &log.events);
+        } else {
+            self.household = Household::fold(self.events(batch));
         }
     }
 
@@ -161,7 +179,7 @@ impl Archive {
 
     /// The batches, without the household's log.
     pub fn batches(&self) -> impl DoubleEndedIterator<Item = &Batch> {
-        self.logs.iter().filter(|(id, _)| **id != Id::HOUSEHOLD).map(|(_, log)| &log.state)
+        self.logs.iter().map(|log| &log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
     }
 
     /// Every load, with its batch.
@@ -179,7 +197,7 @@ impl Archive {
     /// One batch.
     #[must_use]
     pub fn batch(&self, id: Id) -> Option<&Batch> {
-        self.logs.get(&id).filter(|_| id != Id::HOUSEHOLD).map(|log| &log.state)
+        self.log(id).map(|log| &log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
     }
 
     /// The household's canners and places.
@@ -191,12 +209,12 @@ impl Archive {
     /// One batch's events, sorted.
     #[must_use]
     pub fn events(&self, batch: Id) -> &[Event] {
-        self.logs.get(&batch).map_or(&[], |log| &log.events)
+        self.log(batch).map_or(&[], |log| &log.events)
     }
 
     /// Every event, sorted by batch.
     pub fn all_events(&self) -> impl Iterator<Item = &Event> {
-        self.logs.values().flat_map(|log| &log.events)
+        self.logs.iter().flat_map(|log| &log.events)
     }
 
     /// Whether an event is here.

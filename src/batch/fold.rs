@@ -8,7 +8,6 @@ use super::event::Event;
 use super::id::Id;
 use super::state::{Batch, Conflict, Jar, JarState, Load};
 use crate::run::{Run, RunPlan, StageKind, StepError};
-use std::collections::BTreeSet;
 
 /// Why an event did not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,14 +49,14 @@ pub fn fold(id: Id, events: &[Event]) -> Batch {
 
 /// The events that an undo takes back. Undos are read from the newest to the
 /// oldest, so an undo that was itself undone does nothing.
-pub(crate) fn taken_back(events: &[Event]) -> BTreeSet<Id> {
-    let mut gone = BTreeSet::new();
+pub(crate) fn taken_back(events: &[Event]) -> Vec<Id> {
+    let mut gone = Vec::new();
     for event in events.iter().rev() {
         if let Some(Body::Undone { event: target }) = event.body()
             && !gone.contains(&event.id())
             && *target != event.id()
         {
-            gone.insert(*target);
+            gone.push(*target);
         }
     }
     gone

@@ -8,12 +8,12 @@
 //! budget, and its member order depends on features other crates switch on. The
 //! tests hold this module against serde_json, which stays a test dependency.
 
+mod members;
 mod parse;
 mod print;
 
+pub use members::Members;
 pub use parse::{JsonError, parse};
-
-use std::collections::BTreeMap;
 
 /// A JSON value. Numbers keep their own digits, so none is rounded on the way.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,7 +29,7 @@ pub enum Json {
     /// An array.
     List(Vec<Json>),
     /// An object; of two members of one name the later counts.
-    Object(BTreeMap<String, Json>),
+    Object(Members),
 }
 
 impl Json {
@@ -39,10 +39,10 @@ impl Json {
         Self::object_of(&mut members.into_iter())
     }
 
-    // Not `collect`: that would compile a sort for every number of members.
+    // Apart, so that it is compiled once and not for every number of members.
     #[inline(never)]
     fn object_of(members: &mut dyn Iterator<Item = (&str, Self)>) -> Self {
-        let mut object = BTreeMap::new();
+        let mut object = Members::default();
         for (name, value) in members {
             object.insert(name.to_owned(), value);
         }
@@ -82,9 +82,7 @@ impl Json {
     pub fn tag(&self) -> Option<(&str, &Self)> {
         match self {
             Self::Text(name) => Some((name, &Self::Null)),
-            Self::Object(members) if members.len() == 1 => {
-                members.iter().next().map(|(name, value)| (name.as_str(), value))
-            }
+            Self::Object(members) => members.only(),
             _ => None,
         }
     }

@@ -3,8 +3,7 @@
 //! Invariant: takes exactly the texts RFC 8259 calls JSON, down to a depth of 64;
 //! anything else is an error, never a panic and never a deep recursion.
 
-use super::Json;
-use std::collections::BTreeMap;
+use super::{Json, Members};
 
 /// A text that is no JSON, or is nested deeper than 64.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,7 +74,7 @@ impl Reader<'_> {
 
     fn object(&mut self, depth: u8) -> Result<Json, JsonError> {
         self.expect(b'{')?;
-        let mut members = BTreeMap::new();
+        let mut members = Members::default();
         self.space();
         if self.take(b'}') {
             return Ok(Json::Object(members));

@@ -41,16 +41,18 @@ pub fn focus(id: &str) {
     }
 }
 
+/// Brings an element into view.
+pub fn show(id: &str) {
+    if let Some(element) = by_id(id) {
+        let _ = call(&element, "scrollIntoView", &[]);
+    }
+}
+
 /// Takes an element out of the document.
 pub fn remove(id: &str) {
     if let Some(element) = by_id(id) {
         let _ = call(&element, "remove", &[]);
     }
-}
-
-/// Scrolls to the top.
-pub fn to_top() {
-    let _ = call(&window(), "scrollTo", &[JsValue::from_f64(0.0), JsValue::from_f64(0.0)]);
 }
 
 /// The title in the tab.

@@ -15,13 +15,18 @@ const TOP: i64 = 26;
 const HEIGHT: i64 = 88;
 
 /// The clock of a load.
-pub fn clock_face(store: Store, load: Memo<Option<Arc<Load>>>) -> El {
+pub fn clock_face(store: Store, load: RwSignal<Option<Arc<Load>>>) -> El {
     let clock = move || {
         let now = store.now.get();
         load.get().map_or(Clock::None, |load| clock(&load.run, now))
     };
     let read = of("div", "read")
-        .child(of("p", "digits").attr("role", "timer").text_by(move || digits_of(clock())))
+        .child(
+            of("p", "digits")
+                .class_if("long", move || digits_of(clock()).len() > 5)
+                .attr("role", "timer")
+                .text_by(move || digits_of(clock())),
+        )
         .child(of("p", "below").text_by(move || below(store, clock())));
     of("div", "clock")
         .class_if("none", move || clock() == Clock::None)

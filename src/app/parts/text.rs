@@ -20,6 +20,11 @@ pub fn section(text: &str) -> El {
     say("h2", text)
 }
 
+/// What scrolls; the bar with the main action stands below it.
+pub fn page(children: Vec<El>) -> El {
+    of("div", "page").children(children)
+}
+
 /// The bar at the lower edge that holds the main action.
 pub fn foot(children: Vec<El>) -> El {
     of("div", "foot").children(children)

@@ -4,7 +4,7 @@
 
 use super::not_here;
 use crate::app::draw::{El, button, el, memo, of, region, say, signal};
-use crate::app::parts::{foot, heading, items, section, text_field, when_short};
+use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id, Load, Text};
 use hearthjar::present::{Route, RunView, words};
@@ -24,36 +24,40 @@ pub fn batch(store: Store, id: Id) -> Vec<El> {
 fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let id = batch.id;
     let Some((at, start)) = &batch.start else {
-        return vec![
+        return vec![page(vec![
             heading("Batch without its beginning"),
             of("p", "lead").text(
                 "Entries of this batch are here, but not its first one. Take in a whole file of it.",
             ),
-        ];
+        ])];
     };
     let food = Food::by_key(&start.product).map_or("", Food::name);
+    let pack = match start.product.as_str() {
+        "smoked-fish" => String::new(), // its name says so already
+        _ => format!(", {}", start.pack.name()),
+    };
     let facts = format!(
-        "{food}, {}, {} jars, {} ft ({} m)",
-        start.pack.name(),
+        "{food}{pack}, {} jars, {} ft ({} m)",
         start.jar.name(),
         start.altitude.feet(),
         start.altitude.metres()
     );
-    let mut page = vec![heading(start.content.as_str())];
+    let mut parts = vec![heading(start.content.as_str())];
     if start.demo {
-        page.push(of("p", "said").text("Invented example"));
+        parts.push(of("p", "said").text("Invented example"));
     }
-    page.push(of("p", "lead").text(&facts));
+    parts.push(of("p", "lead").text(&facts));
     let begun = format!("Begun {}. Batch {}.", when_short(store, *at), id.short());
-    page.push(of("p", "quiet").text(&begun));
-    page.push(section("Loads"));
+    parts.push(of("p", "quiet").text(&begun));
+    parts.push(section("Loads"));
     let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
-    page.push(of("ul", "lines").children(loads));
-    page.extend(notes(store, batch, typed));
-    page.extend(oddities(batch));
+    parts.push(of("ul", "lines").children(loads));
+    parts.extend(notes(store, batch, typed));
+    parts.extend(oddities(batch));
+    let mut screen = vec![page(parts)];
     if let Some(last) = batch.loads.last() {
         let plan = last.plan.clone();
-        page.push(foot(vec![button("main", "Plan another load", move || {
+        screen.push(foot(vec![button("main", "Plan another load", move || {
             store.act_all(id, vec![Body::LoadPlanned(plan.clone())], move |ids| {
                 if let Some(load) = ids.last() {
                     store.go(Route::Load(id, *load));
@@ -61,7 +65,7 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
             });
         })]));
     }
-    page
+    screen
 }
 
 fn line(store: Store, batch: Id, load: &Load) -> El {

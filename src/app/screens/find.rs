@@ -3,8 +3,9 @@
 //! Invariant: the answer is the finder's; without one there is no way on.
 
 use super::find_form::{Chosen, form};
+use crate::app::device::dom::show;
 use crate::app::draw::{El, button, el, memo, of, say};
-use crate::app::parts::{foot, heading, items, stepper, text_field, why};
+use crate::app::parts::{heading, items, page, stepper, text_field, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, LoadPlan, Text};
 use hearthjar::present::Route;
@@ -24,16 +25,16 @@ enum Answer {
 pub fn find(store: Store) -> Vec<El> {
     let chosen = Chosen::last(store.prefs.get_untracked());
     let answer = memo(move || answer(chosen));
-    let mut page = vec![heading("Find a tested process")];
-    page.extend(form(store, chosen));
-    page.push(el("section").attr("id", "answer").attr("aria-live", "polite").fill(move || {
-        match answer.get() {
-            Answer::Missing(text) => vec![of("p", "lead").text(&text)],
-            Answer::Refused(refusal) => vec![refused(refusal)],
-            Answer::Found(tested, altitude) => found(store, chosen, tested, altitude),
-        }
+    let mut parts = vec![heading("Find a tested process")];
+    parts.extend(form(store, chosen));
+    let section = el("section").attr("id", "answer").attr("aria-live", "polite");
+    parts.push(section.fill(move || match answer.get() {
+        Answer::Missing(text) => vec![of("p", "lead").text(&text)],
+        Answer::Refused(refusal) => vec![refused(refusal)],
+        Answer::Found(tested, _) => found(chosen, tested),
     }));
-    page
+    let way_on = of("div", "foot").fill(move || vec![way_on(store, chosen, answer.get())]);
+    vec![page(parts), way_on]
 }
 
 fn answer(chosen: Chosen) -> Answer {
@@ -67,7 +68,7 @@ fn figure(number: &str, unit: &str) -> El {
     el("span").child(say("b", number)).text(unit)
 }
 
-fn found(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) -> Vec<El> {
+fn found(chosen: Chosen, tested: Tested) -> Vec<El> {
     let process = tested.process();
     let pressure = tested.pressure();
     let headspace = tested.headspace();
@@ -126,14 +127,24 @@ fn found(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) -> Ve
                 .child(say("summary", "Prepare and fill"))
                 .child(items("steps", process.notes().iter().copied())),
         );
-    let start = button("main", "Start this batch", move || begin(store, chosen, tested, altitude))
-        .disabled_if(move || store.busy.get());
     vec![
         card,
         text_field("What is in the jars", chosen.content),
         stepper("Jars in this load", chosen.jars.into(), 1, 60, move |n| chosen.jars.set(n)),
-        foot(vec![start]),
     ]
+}
+
+/// The main action: always in reach, so that a known answer needs no scrolling.
+fn way_on(store: Store, chosen: Chosen, answer: Answer) -> El {
+    match answer {
+        Answer::Found(tested, altitude) => {
+            let label = format!("Start: {} min at {} psi", tested.minutes(), tested.pressure());
+            button("main", &label, move || begin(store, chosen, tested, altitude))
+                .disabled_if(move || store.busy.get())
+        }
+        Answer::Refused(_) => button("danger", "No tested process: see why", || show("answer")),
+        Answer::Missing(text) => button("second", &text, || show("altitude")),
+    }
 }
 
 /// Records the batch and its first load, then goes to the load.

@@ -202,7 +202,7 @@ fn altitude(store: Store, chosen: Chosen) -> Vec<El> {
     });
     let unit = derive(move || if chosen.metric.get() { "m" } else { "ft" }.to_owned());
     vec![
-        section("Altitude"),
+        section("Altitude").attr("id", "altitude"),
         kept,
         number_field("Height above sea level", chosen.altitude),
         choices("In", "unit", &[("ft", "feet"), ("m", "metres")], unit, move |key| {

@@ -5,28 +5,27 @@
 use super::take_in::take_in;
 use crate::app::device::{files, local};
 use crate::app::draw::{El, button, el, of, region, say, signal, spawn};
-use crate::app::parts::{heading, section};
+use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
 use leptos::prelude::*;
-use std::collections::BTreeSet;
 use wasm_bindgen::JsValue;
 
 /// The screen of both ways.
 pub fn hand_over(store: Store) -> Vec<El> {
-    let left_out = signal(BTreeSet::<Id>::new());
-    let mut page = vec![
+    let left_out = signal(Vec::<Id>::new());
+    let mut parts = vec![
         heading("Hand over"),
         section("Give out"),
         region(move || give_out(store, left_out)),
         section("Take in"),
     ];
-    page.extend(take_in(store));
-    page
+    parts.extend(take_in(store));
+    vec![page(parts)]
 }
 
-fn give_out(store: Store, left_out: RwSignal<BTreeSet<Id>>) -> Vec<El> {
+fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
     let lines: Vec<El> =
         store.look(|archive| archive.batches().filter_map(|batch| line(batch, left_out)).collect());
     if lines.is_empty() {
@@ -39,7 +38,7 @@ fn give_out(store: Store, left_out: RwSignal<BTreeSet<Id>>) -> Vec<El> {
     ]
 }
 
-fn line(batch: &Batch, left_out: RwSignal<BTreeSet<Id>>) -> Option<El> {
+fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
     let (at, start) = batch.start.as_ref()?;
     let id = batch.id;
     let input = el("input")
@@ -47,8 +46,10 @@ fn line(batch: &Batch, left_out: RwSignal<BTreeSet<Id>>) -> Option<El> {
         .prop_by("checked", move || JsValue::from_bool(left_out.with(|out| !out.contains(&id))))
         .on("change", move |_| {
             left_out.update(|out| {
-                if !out.remove(&id) {
-                    out.insert(id);
+                let before = out.len();
+                out.retain(|one| *one != id);
+                if out.len() == before {
+                    out.push(id);
                 }
             });
         });
@@ -56,14 +57,14 @@ fn line(batch: &Batch, left_out: RwSignal<BTreeSet<Id>>) -> Option<El> {
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 
-fn text(store: Store, left_out: RwSignal<BTreeSet<Id>>) -> String {
+fn text(store: Store, left_out: RwSignal<Vec<Id>>) -> String {
     let out = left_out.get_untracked();
     store.look_now(|archive| {
         write(archive.all_events().filter(|event| !out.contains(&event.batch())))
     })
 }
 
-fn give(store: Store, left_out: RwSignal<BTreeSet<Id>>) {
+fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
     let text = text(store, left_out);
     let name = format!("hearthjar-{}.txt", local::time(store.now.get_untracked()).date());
     spawn(async move {
@@ -78,7 +79,7 @@ fn give(store: Store, left_out: RwSignal<BTreeSet<Id>>) {
     });
 }
 
-fn copy(store: Store, left_out: RwSignal<BTreeSet<Id>>) {
+fn copy(store: Store, left_out: RwSignal<Vec<Id>>) {
     let text = text(store, left_out);
     spawn(async move {
         if files::copy(&text).await {

@@ -8,7 +8,7 @@ use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, files, sound};
 use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
-use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list};
+use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, calendar};
@@ -26,7 +26,7 @@ pub(super) struct Here {
     pub batch: Id,
     pub load: Id,
     /// What the load is; changes only with the record.
-    pub is: Memo<Option<Arc<Load>>>,
+    pub is: RwSignal<Option<Arc<Load>>>,
 }
 
 impl Here {
@@ -134,7 +134,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         right = right.child(lamp());
     }
     right = right.child(leave(here, stage));
-    vec![of("div", "stage").child(left).child(right).child(lower(here, view, &load))]
+    vec![page(vec![left, right]), lower(here, view, &load)]
 }
 
 /// The main action, always at the same place.

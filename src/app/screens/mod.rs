@@ -17,7 +17,7 @@ mod today;
 mod unsealed;
 
 use super::draw::{El, link, of};
-use super::parts::{foot, heading};
+use super::parts::{foot, heading, page};
 use hearthjar::present::Route;
 
 pub use batch::batch;
@@ -32,8 +32,10 @@ pub use today::today;
 /// A screen whose subject is not in the record.
 fn not_here(what: &str) -> Vec<El> {
     vec![
-        heading("Not here"),
-        of("p", "lead").text(&format!("This {what} is not in the record on this phone.")),
+        page(vec![
+            heading("Not here"),
+            of("p", "lead").text(&format!("This {what} is not in the record on this phone.")),
+        ]),
         foot(vec![link("main", &Route::Today.hash(), "Today")]),
     ]
 }

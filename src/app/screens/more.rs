@@ -5,7 +5,7 @@
 use crate::app::demo;
 use crate::app::device::{buzz, keep, sound, worker};
 use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, spawn};
-use crate::app::parts::{choices, heading, number_field, section, stepper, text_field};
+use crate::app::parts::{choices, heading, number_field, page, section, stepper, text_field};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, CannerKept, Id, PlaceKept, Text};
 use hearthjar::present::Route;
@@ -15,14 +15,14 @@ use leptos::prelude::*;
 
 /// The screen of everything else.
 pub fn more(store: Store) -> Vec<El> {
-    let mut page = vec![heading("More")];
-    page.extend(canners(store));
-    page.extend(places(store));
-    page.extend(habits(store));
-    page.extend(storage(store));
-    page.push(section("Example"));
-    page.push(of("p", "quiet").text("Invented people and an invented lake, to look around with."));
-    page.push(region(move || {
+    let mut parts = vec![heading("More")];
+    parts.extend(canners(store));
+    parts.extend(places(store));
+    parts.extend(habits(store));
+    parts.extend(storage(store));
+    parts.push(section("Example"));
+    parts.push(of("p", "quiet").text("Invented people and an invented lake, to look around with."));
+    parts.push(region(move || {
         let there = store.look(|archive| archive.batches().any(|batch| batch.is_demo()));
         vec![if there {
             button("second", "Remove the example", move || demo::remove(store))
@@ -30,17 +30,17 @@ pub fn more(store: Store) -> Vec<El> {
             button("second", "Load the example", move || demo::load(store))
         }]
     }));
-    page.push(section("About"));
-    page.push(of("p", "over-title").child(link(
+    parts.push(section("About"));
+    parts.push(of("p", "over-title").child(link(
         "",
         &Route::Safety.hash(),
         "What Hearthjar is not",
     )));
-    page.push(button("second", "Look for a new Hearthjar", move || {
+    parts.push(button("second", "Look for a new Hearthjar", move || {
         worker::look_for_update();
         store.say("Looking for a new Hearthjar. It is never used during a run.");
     }));
-    page
+    vec![page(parts)]
 }
 
 /// A line of a list with a button that takes it off.

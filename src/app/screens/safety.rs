@@ -3,7 +3,7 @@
 //! Invariant: nothing can be canned with this tool before it was shown.
 
 use crate::app::draw::{El, button, of};
-use crate::app::parts::{foot, heading, items};
+use crate::app::parts::{foot, heading, items, page};
 use crate::app::store::Store;
 use hearthjar::present::Route;
 use leptos::prelude::*;
@@ -23,7 +23,8 @@ const POINTS: [&str; 6] = [
 
 /// The safety page.
 pub fn safety(store: Store) -> Vec<El> {
-    let mut page = vec![
+    let mut screen = vec![
+        page(vec![
         heading("Before you can"),
         of("p", "lead").text(
             "Fish and other low-acid food, canned wrong, can grow botulism: no smell, no taste, \
@@ -34,13 +35,15 @@ pub fn safety(store: Store) -> Vec<El> {
             "USDA Complete Guide to Home Canning, Agriculture Information Bulletin 539, 2015, \
              Guides 1, 4 and 5, and the extension publications named at each number.",
         ),
+    ])
+        .attr("tabindex", "0"),
     ];
     if !store.habit(|prefs| prefs.safety_read) {
-        page.push(foot(vec![button("main", "I have read this", move || {
+        screen.push(foot(vec![button("main", "I have read this", move || {
             store.prefer(|prefs| prefs.safety_read = true);
             store.go(Route::Today);
             store.route.set(Route::Today);
         })]));
     }
-    page
+    screen
 }

@@ -7,7 +7,7 @@ use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, of, region, say, signal};
-use crate::app::parts::{foot, heading, rules, section, text_field};
+use crate::app::parts::{heading, page, rules, section, text_field};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
@@ -38,20 +38,21 @@ pub(super) fn seals(here: Here) -> Vec<El> {
     ]));
     let tests = if checking { tests.attr("open", "") } else { tests };
     let back = link("", &Route::Batch(here.batch).hash(), &here.what());
-    vec![
+    let parts = vec![
         of("p", "over-title").child(back),
         heading("Check the seals"),
-        tests,
+        say("p", "Take the bands off. Press, tap and look at each jar, then tap it here."),
         of("div", "modes").attr("role", "group").attr("aria-label", "Mark jars as").children(modes),
         of("div", "jars").fill(move || all(tiles)),
         el("p")
             .attr("role", "status")
             .text_by(move || here.look(|load| load.map_or_else(String::new, counts))),
         region(move || undo(here)),
+        tests,
         region(move || unsealed(here)),
         region(move || shelve(here, place)),
-        foot(vec![link("main", &Route::Today.hash(), "Today")]),
-    ]
+    ];
+    vec![page(parts), of("div", "foot").fill(move || vec![way_on(here, place)])]
 }
 
 fn counts(load: &Load) -> String {
@@ -120,7 +121,25 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
         .place
         .as_ref()
         .map(|place| of("p", "said").text(&format!("On the shelf: {}", place.as_str())));
-    let put = button("second", "Put on the shelf", move || {
+    vec![
+        section("Label"),
+        card,
+        section("Shelf"),
+        rules(&["bands-off"]),
+        el("div").maybe(stands),
+        text_field("Where they stand", place),
+    ]
+}
+
+/// The main action: the shelf once every jar is checked, else back to the day.
+fn way_on(here: Here, place: RwSignal<String>) -> El {
+    let ready = here.look(|load| {
+        load.is_some_and(|load| load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none())
+    });
+    if !ready {
+        return link("main", &Route::Today.hash(), "Today");
+    }
+    button("main", "Put on the shelf", move || {
         let typed = place.get_untracked();
         match Text::new(&typed) {
             Ok(text) => {
@@ -129,14 +148,5 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
             }
             Err(error) => here.store.warn(error.to_string()),
         }
-    });
-    vec![
-        section("Label"),
-        card,
-        section("Shelf"),
-        rules(&["bands-off"]),
-        el("div").maybe(stands),
-        text_field("Where they stand", place),
-        put,
-    ]
+    })
 }

@@ -4,7 +4,7 @@
 
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, memo, of, say, signal};
-use crate::app::parts::{heading, rules, section, text_field};
+use crate::app::parts::{heading, page, rules, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Taken};
 use hearthjar::present::Route;
@@ -21,7 +21,7 @@ pub fn shelf(store: Store) -> Vec<El> {
         store.look(|archive| lots(archive, &search))
     });
     let today = store.now.get_untracked();
-    vec![
+    vec![page(vec![
         heading("Shelf"),
         text_field("Search by food, size or place", typed),
         el("p").attr("role", "status").text_by(move || {
@@ -41,7 +41,7 @@ pub fn shelf(store: Store) -> Vec<El> {
             "opened",
             "store",
         ]),
-    ]
+    ])]
 }
 
 fn line(store: Store, lot: Lot, today: EpochMs) -> El {

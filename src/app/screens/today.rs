@@ -5,7 +5,7 @@
 
 use crate::app::device::local;
 use crate::app::draw::{El, el, link, memo, of, region, say};
-use crate::app::parts::{due_at, foot, heading, section};
+use crate::app::parts::{due_at, foot, heading, page, section};
 use crate::app::prefs::{ClockCopy, clocks};
 use crate::app::store::Store;
 use hearthjar::batch::Id;
@@ -18,11 +18,11 @@ use leptos::prelude::*;
 pub fn today(store: Store, cold: bool) -> Vec<El> {
     if cold {
         let cards = clocks().into_iter().map(|copy| cold_card(store, copy)).collect();
-        return vec![
+        return vec![page(vec![
             heading("Today"),
             of("p", "quiet").text("Reading the record…"),
             of("ul", "cards").children(cards),
-        ];
+        ])];
     }
     // The list changes seldom; the clocks in it change every second.
     let list = memo(move || {
@@ -30,16 +30,20 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
         store.look(|archive| agenda(archive, now))
     });
     vec![
-        heading("Today"),
-        region(move || {
-            let due = list.get();
-            if due.is_empty() {
-                return vec![of("p", "lead").text("Nothing is on the stove and nothing is due.")];
-            }
-            let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
-            vec![of("ul", "cards").children(cards)]
-        }),
-        region(move || batches(store)),
+        page(vec![
+            heading("Today"),
+            region(move || {
+                let due = list.get();
+                if due.is_empty() {
+                    return vec![
+                        of("p", "lead").text("Nothing is on the stove and nothing is due."),
+                    ];
+                }
+                let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
+                vec![of("ul", "cards").children(cards)]
+            }),
+            region(move || batches(store)),
+        ]),
         foot(vec![link("main", &Route::Find.hash(), "Can something")]),
     ]
 }
