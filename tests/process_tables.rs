@@ -40,12 +40,10 @@ const GAUGES: [Gauge; 2] = [Gauge::Dial, Gauge::Weighted];
 /// What the transcription prints for a gauge and an altitude.
 fn printed(row: &BTreeMap<String, String>, gauge: Gauge, altitude: i32) -> PsiGauge {
     let column = match gauge {
-        Gauge::Dial => match altitude {
-            ..=2000 => "dial_2000",
-            ..=4000 => "dial_4000",
-            ..=6000 => "dial_6000",
-            _ => "dial_8000",
-        },
+        Gauge::Dial if altitude <= 2000 => "dial_2000",
+        Gauge::Dial if altitude <= 4000 => "dial_4000",
+        Gauge::Dial if altitude <= 6000 => "dial_6000",
+        Gauge::Dial => "dial_8000",
         Gauge::Weighted if altitude <= 1000 => "weighted_1000",
         Gauge::Weighted => "weighted_above",
     };

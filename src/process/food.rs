@@ -79,11 +79,16 @@ impl Food {
         })
     }
 
-    /// How well a search fits: 0 a name begins with it, 1 a word of a name does,
-    /// 2 it stands somewhere; `None` if it does not stand anywhere.
+    /// How well a search fits: 0 each word begins a name, 1 each begins a word of
+    /// one, 2 each stands somewhere; `None` if one does not stand anywhere.
     fn rank(&self, wanted: &str) -> Option<u8> {
-        let names = core::iter::once(self.name).chain(self.aka.iter().copied());
-        names.filter_map(|name| rank(&name.to_ascii_lowercase(), wanted)).min()
+        let mut worst = 0;
+        for word in wanted.split_whitespace() {
+            let names = core::iter::once(&self.name).chain(self.aka);
+            worst =
+                names.filter_map(|name| rank(&name.to_ascii_lowercase(), word)).min()?.max(worst);
+        }
+        Some(worst)
     }
 }
 

@@ -1,0 +1,95 @@
+// axe-core (WCAG 2.0 A and AA, 2.1 AA, 2.2 AA) on every screen, upright and
+// sideways, light and dark; a screenshot of each goes to tests/screenshots.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { serve } from "../../.ci/serve.mjs";
+import { Phone, size } from "./harness/browser.mjs";
+import { begin, rest, smoked, stages } from "./harness/job.mjs";
+
+const dist = new URL("../../dist", import.meta.url).pathname;
+
+test("no screen breaks an access rule", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  const wrong = [];
+  let number = 0;
+  let checked = 0;
+  const all = async (name) => {
+    number += 1;
+    for (const [view, dark] of [["portrait", false], ["portrait", true], ["landscape", false], ["landscape", true], ["narrow", false]]) {
+      await phone.look(size[view], dark);
+      const over = await phone.run("return document.documentElement.scrollWidth - innerWidth");
+      if (over > 0) wrong.push(`${name} ${view}: ${over} px too wide`);
+      wrong.push(...(await phone.axe()).map((line) => `${name} ${view} ${dark ? "dark" : "light"}: ${line}`));
+      await phone.shot(`${String(number).padStart(2, "0")}-${name}-${view}${dark ? "-dark" : ""}`);
+      checked += 1;
+    }
+    await phone.look(size.portrait, false);
+  };
+  await all("safety");
+  await phone.tap("I have read this");
+  await all("today-empty");
+  await phone.tap("Can something");
+  await all("find-altitude-missing");
+  await phone.type("Height above sea level", "9000");
+  await all("find-refused");
+  await phone.type("Height above sea level", "5200");
+  await phone.tap("Change");
+  await all("find-foods");
+  await phone.tap("Fish, lightly smoked");
+  await smoked(phone);
+  for (const [index, stage] of stages.entries()) {
+    await phone.see(stage.title);
+    await all(`stage-${index + 1}`);
+    if (stage.title.startsWith("Hold")) {
+      await phone.pass(20);
+      await phone.jump(30);
+      await phone.see("The clock moved forward");
+      await all("hold-doubt");
+      await phone.tap("No, or not sure");
+      await phone.tap("Pressure dropped");
+      await all("hold-dropped");
+      await phone.tap("It did not drop");
+    }
+    if (stage.minutes > 0) await phone.pass(stage.minutes);
+    if (stage.title === "Vent") await all("time-over");
+    await phone.tap(stage.tap);
+  }
+  await phone.see(rest.title);
+  await all("rest");
+  await phone.tap("Today", { within: "nav" });
+  await all("today-resting");
+  await phone.pass(rest.minutes);
+  await phone.tap("Smoked whitefish, Lake Ostermere, load 1");
+  await all("seals");
+  for (const jar of [1, 2, 3, 4, 5, 6]) await phone.tap(`${jar} not checked`, { within: ".jars" });
+  await phone.tap("Not sealed", { within: ".modes" });
+  await phone.tap("7 not checked", { within: ".jars" });
+  await all("seals-one-open");
+  await phone.tap("Frozen");
+  await phone.tap("Put on the shelf");
+  await all("seals-shelved");
+  await phone.tap("Shelf", { within: "nav" });
+  await all("shelf");
+  await phone.tap("Take out jar 1");
+  await phone.tap("Lost its seal");
+  await all("shelf-lost-seal");
+  await phone.tap("Hand over", { within: "nav" });
+  await all("hand-over");
+  await phone.type("Or paste its text", "nonsense");
+  await phone.tap("Look at the pasted text");
+  await all("hand-over-refused");
+  await phone.tap("More", { within: "nav" });
+  await phone.tap("Load the example");
+  await phone.see("Remove the example");
+  await all("more");
+  await phone.tap("Today", { within: "nav" });
+  await all("today-full");
+  await phone.tap("Smoked char", { within: ".lines" });
+  await all("batch");
+  assert.deepEqual(wrong, []);
+  assert.ok(checked >= 100, `${checked} screens checked`);
+  console.log(`${checked} screens without a finding`);
+  await phone.close();
+  await server.stop();
+});

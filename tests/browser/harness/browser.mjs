@@ -1,0 +1,232 @@
+// One Chromium on a profile of its own, driven through its driver, as a person
+// would use it: taps by the words on the screen.
+import { execFileSync } from "node:child_process";
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { Browser, Builder, By, until } from "selenium-webdriver";
+import chrome from "selenium-webdriver/chrome.js";
+
+const here = new URL("..", import.meta.url).pathname;
+const axeSource = readFileSync(join(here, "node_modules/axe-core/axe.min.js"), "utf8");
+const shots = new URL("../../screenshots/", import.meta.url).pathname;
+
+/// A clock the test can move. `pass` moves both clocks as waiting would; `jump`
+/// moves only the wall clock, as sleep or a change of the setting does.
+const CLOCK = `(() => {
+  const kept = Number(localStorage.getItem("test-skew") ?? 0);
+  let wall = kept, steady = 0;
+  const Real = Date, now = Real.now.bind(Real);
+  class Moved extends Real {
+    constructor(...a) { if (a.length) super(...a); else super(now() + wall); }
+    static now() { return now() + wall; }
+  }
+  window.Date = Moved;
+  const perf = performance.now.bind(performance);
+  performance.now = () => perf() + steady;
+  const keep = () => localStorage.setItem("test-skew", String(wall));
+  window.testClock = {
+    pass(ms) { wall += ms; steady += ms; keep(); },
+    jump(ms) { wall += ms; keep(); },
+  };
+})();`;
+
+/// A fresh profile folder.
+export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-"));
+
+export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320, 640] };
+
+export class Phone {
+  static async open(address, { profile = newProfile(), dark = false, view = size.portrait } = {}) {
+    const phone = new Phone();
+    phone.address = address;
+    phone.profile = profile;
+    phone.downloads = join(profile, "downloads");
+    mkdirSync(phone.downloads, { recursive: true });
+    const options = new chrome.Options();
+    options.setChromeBinaryPath("/usr/bin/chromium");
+    options.addArguments(
+      "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+      "--disable-background-networking", "--disable-component-update", "--disable-sync",
+      "--lang=en-US", `--user-data-dir=${profile}`);
+    options.setUserPreferences({ "download.default_directory": phone.downloads });
+    const log = { browser: "ALL", performance: "ALL" };
+    options.set("goog:loggingPrefs", log);
+    phone.driver = await new Builder().forBrowser(Browser.CHROME)
+      .setChromeOptions(options)
+      .setChromeService(new chrome.ServiceBuilder("/usr/bin/chromedriver"))
+      .build();
+    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK });
+    await phone.look(view, dark);
+    await phone.load();
+    return phone;
+  }
+
+  cdp(command, params = {}) {
+    return this.driver.sendAndGetDevToolsCommand(command, params);
+  }
+
+  async look([width, height], dark = false) {
+    await this.cdp("Emulation.setDeviceMetricsOverride",
+      { width, height, deviceScaleFactor: 1, mobile: true });
+    await this.cdp("Emulation.setEmulatedMedia",
+      { features: [{ name: "prefers-color-scheme", value: dark ? "dark" : "light" }] });
+  }
+
+  async load() {
+    await this.driver.get(this.address);
+    await this.ready();
+  }
+
+  async reload() {
+    await this.driver.navigate().refresh();
+    await this.ready();
+  }
+
+  async ready() {
+    await this.driver.wait(until.elementLocated(By.css("html[data-ready]")), 20_000);
+    await this.until(async () => !(await this.text()).includes("Reading the record"), "the record");
+  }
+
+  run(script, ...args) {
+    return this.driver.executeScript(script, ...args);
+  }
+
+  text() {
+    return this.run("return document.body.innerText");
+  }
+
+  async until(holds, what, ms = 8_000) {
+    const end = Date.now() + ms;
+    for (;;) {
+      if (await holds()) return;
+      if (Date.now() > end) throw new Error(`waited in vain for ${what}\n${await this.text()}`);
+      await new Promise((done) => setTimeout(done, 40));
+    }
+  }
+
+  see(text, ms) {
+    return this.until(async () => (await this.text()).includes(text), `“${text}”`, ms);
+  }
+
+  /// Taps the button, link, choice or summary that says `words`.
+  async tap(words, { within = "body" } = {}) {
+    this.taps = (this.taps ?? 0) + 1;
+    await this.until(() => this.run(`
+      const [words, within] = arguments;
+      const say = (e) => (e.getAttribute("aria-label") ?? e.innerText).replace(/\\s+/g, " ").trim();
+      const all = [...document.querySelectorAll(within)].flatMap((box) =>
+        [...box.querySelectorAll("button, a, summary, label.choice")]);
+      const hit = all.find((e) => say(e) === words) ?? all.find((e) => say(e).startsWith(words))
+        ?? all.find((e) => say(e).includes(words));
+      if (!hit || hit.disabled) return false;
+      hit.scrollIntoView({ block: "nearest" });
+      hit.click();
+      return true;`, words, within), `something to tap: ${words}`);
+    // The tap has counted once its row is durable and the screen has followed.
+    await new Promise((done) => setTimeout(done, 60));
+  }
+
+  /// Types into the field called `name`.
+  async type(name, text) {
+    const field = await this.run(`
+      const label = [...document.querySelectorAll("label.field")].find((l) =>
+        l.querySelector(".name").innerText === arguments[0]);
+      return label?.querySelector("input, textarea");`, name);
+    await this.run(`
+      const [field, text] = arguments;
+      field.value = text;
+      field.dispatchEvent(new InputEvent("input", { bubbles: true }));`, field, text);
+  }
+
+  /// Lets time pass, for both clocks, and waits for the next tick.
+  async pass(minutes) {
+    await this.run("testClock.pass(arguments[0])", minutes * 60_000);
+    await new Promise((done) => setTimeout(done, 1_150));
+  }
+
+  async jump(minutes) {
+    await this.run("testClock.jump(arguments[0])", minutes * 60_000);
+    await new Promise((done) => setTimeout(done, 1_150));
+  }
+
+  /// The running clock's digits, in seconds.
+  async clock() {
+    const digits = await this.run("return document.querySelector('.digits')?.innerText ?? ''");
+    return digits.split(":").reduce((sum, part) => sum * 60 + Number(part), 0);
+  }
+
+  title() {
+    return this.run("return document.querySelector('h1')?.innerText");
+  }
+
+  /// Kills the whole browser as a phone kills it, and opens it again.
+  async kill() {
+    const found = execFileSync("pgrep", ["-f", `user-data-dir=${this.profile}`], { encoding: "utf8" });
+    for (const pid of found.trim().split("\n")) {
+      try { process.kill(Number(pid), "SIGKILL"); } catch { /* gone with its parent */ }
+    }
+    await this.driver.quit().catch(() => {});
+    for (const name of readdirSync(this.profile)) {
+      if (name.startsWith("Singleton")) rmSync(join(this.profile, name), { force: true });
+    }
+    const again = await Phone.open(this.address, { profile: this.profile });
+    this.driver = again.driver;
+  }
+
+  async close() {
+    await this.driver.quit();
+    rmSync(this.profile, { recursive: true, force: true, maxRetries: 5 });
+  }
+
+  async shot(name) {
+    mkdirSync(shots, { recursive: true });
+    writeFileSync(join(shots, `${name}.png`), await this.driver.takeScreenshot(), "base64");
+  }
+
+  /// What axe-core finds wrong on the screen as it stands.
+  async axe(tags = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]) {
+    await this.run(axeSource);
+    const found = await this.driver.executeAsyncScript(
+      "const done = arguments[1]; axe.run({ runOnly: arguments[0] }).then((r) => done(r.violations));", tags);
+    return found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(" | ")}`);
+  }
+
+  /// Every event row in the database, as text, sorted.
+  rows() {
+    return this.driver.executeAsyncScript(`
+      const done = arguments[0];
+      const open = indexedDB.open("hearthjar");
+      open.onsuccess = () => {
+        const all = open.result.transaction("events").objectStore("events").getAll();
+        all.onsuccess = () => { open.result.close(); done(all.result.sort()); };
+      };`);
+  }
+
+  /// What the page complained about: errors, broken policy, failed loads.
+  async complaints() {
+    const entries = await this.driver.manage().logs().get("browser");
+    return entries.filter((e) => e.level.value >= 1000).map((e) => e.message);
+  }
+
+  /// Every address the browser asked for.
+  async requests() {
+    const entries = await this.driver.manage().logs().get("performance");
+    return entries
+      .map((entry) => JSON.parse(entry.message).message)
+      .filter((message) => message.method === "Network.requestWillBeSent")
+      .map((message) => message.params.request.url);
+  }
+
+  /// Waits until the service worker holds the whole app.
+  async kept() {
+    await this.driver.executeAsyncScript(`
+      const done = arguments[0];
+      navigator.serviceWorker.ready.then(async () => {
+        while (!(await caches.keys()).some((name) => name.startsWith("hearthjar-"))) {
+          await new Promise((wait) => setTimeout(wait, 50));
+        }
+        done(true);
+      });`);
+  }
+}

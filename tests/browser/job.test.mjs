@@ -1,0 +1,135 @@
+// The whole job by taps: online, then with the server stopped; and every refusal
+// and restart a person can meet on the way.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { serve } from "../../.ci/serve.mjs";
+import { Phone } from "./harness/browser.mjs";
+import { begin, rest, runStages, smoked } from "./harness/job.mjs";
+
+const dist = new URL("../../dist", import.meta.url).pathname;
+
+const wholeJob = async (phone) => {
+  await smoked(phone);
+  await runStages(phone);
+  await phone.see(rest.title);
+  await phone.pass(rest.minutes);
+  await phone.see("Check the seals");
+  for (const jar of [1, 2, 3, 4, 5]) await phone.tap(`${jar} not checked`, { within: ".jars" });
+  await phone.tap("Not sealed", { within: ".modes" });
+  await phone.tap("6 not checked", { within: ".jars" });
+  await phone.tap("Broken", { within: ".modes" });
+  await phone.tap("7 not checked", { within: ".jars" });
+  await phone.see("7 of 7 checked. 5 sealed.");
+  // A raw pack is not run again (Univ. of Nebraska-Lincoln Extension).
+  assert.ok(!(await phone.text()).includes("Run again"));
+  await phone.tap("Refrigerated");
+  await phone.type("Where they stand", "Cellar, second board");
+  await phone.tap("Put on the shelf");
+  await phone.see("On the shelf: Cellar, second board");
+  await phone.tap("Shelf", { within: "nav" });
+  await phone.see("5 × half-pint, Cellar, second board");
+};
+
+test("the whole job, online and then offline", async () => {
+  const server = await serve(dist, 0, "/some/folder/");
+  const phone = await Phone.open(server.address);
+  await phone.kept();
+  await begin(phone);
+  await wholeJob(phone);
+  assert.deepEqual(await phone.complaints(), []);
+  await server.stop();
+  await phone.reload();
+  await phone.see("5 × half-pint");
+  await phone.tap("Today", { within: "nav" });
+  await phone.tap("Can something");
+  await phone.see("Find a tested process");
+  await wholeJob(phone);
+  const lots = await phone.run("return document.querySelectorAll('.lot').length");
+  assert.equal(lots, 2);
+  // Nothing was asked of anyone but the app's own host, ever.
+  const foreign = (await phone.requests()).filter((url) =>
+    !url.startsWith(server.address) && !/^(data|blob|chrome|about)/.test(url));
+  assert.deepEqual(foreign, []);
+  await phone.close();
+});
+
+test("a quart of smoked fish is refused, and a pint of it is not", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await phone.type("Height above sea level", "640");
+  await phone.tap("lightly smoked");
+  await phone.tap("quart");
+  await phone.see("No safe time has been worked out for smoked fish in jars larger than one pint.");
+  assert.ok(!(await phone.text()).includes("Start:"));
+  await phone.tap("pint");
+  await phone.see("Start: 110 min at 10 psi");
+  await phone.type("Height above sea level", "8001");
+  await phone.see("The published tables end at 8,000 ft");
+  await phone.type("Height above sea level", "high up");
+  await phone.see("Give the altitude as a whole number");
+  await phone.type("Height above sea level", "640");
+  await phone.tap("Boiling-water canner");
+  await phone.see("Botulism spores live through boiling");
+  await phone.close();
+  await server.stop();
+});
+
+test("a drop starts the full time over, and a tap can be taken back", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await runStages(phone, 0, 4);
+  await phone.pass(100);
+  assert.ok(Math.abs(await phone.clock() - 600) <= 3);
+  await phone.tap("Pressure dropped");
+  await phone.tap("Heat was too low");
+  await phone.see("That time does not count: the full 110 min run again.");
+  await phone.tap("At 13 psi: start 110 min");
+  await phone.see("Hold at 13 psi");
+  assert.ok(Math.abs(await phone.clock() - 6600) <= 3);
+  // A reading below the figure does the same.
+  await phone.tap("Half a psi less");
+  await phone.tap("Log this reading");
+  await phone.see("Bring it up to 13 psi");
+  await phone.tap("Take back the last tap");
+  await phone.see("Hold at 13 psi");
+  const rows = await phone.rows();
+  assert.ok(rows.some((row) => row.includes('"dropped":"heat_too_low"')));
+  assert.ok(rows.some((row) => row.includes('"reading":125')));
+  await phone.close();
+  await server.stop();
+});
+
+test("an end that nobody saw says by how much, and doubtful time is asked about", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await runStages(phone, 0, 4);
+  await phone.pass(30);
+  // The page is hidden while the phone sleeps past the end.
+  await phone.run(`Object.defineProperty(document, "hidden", { value: true, configurable: true });
+    Object.defineProperty(document, "visibilityState", { value: "hidden", configurable: true });
+    document.dispatchEvent(new Event("visibilitychange"));`);
+  await phone.jump(95);
+  await phone.run(`delete document.hidden; delete document.visibilityState;
+    document.dispatchEvent(new Event("visibilitychange"));`);
+  await phone.see("The clock moved forward 1 h 3");
+  // Not counted until the person says so: 80 minutes are still to run.
+  assert.ok(Math.abs(await phone.clock() - 80 * 60) <= 5);
+  await phone.tap("Yes, the phone only slept");
+  await phone.see("Time is over.");
+  await phone.see("15 min ago");
+  await phone.tap("Quiet");
+  // Set back: what was seen to pass is kept.
+  await phone.tap("Heat is off");
+  await phone.tap("At zero: weight is off");
+  await phone.pass(4);
+  await phone.jump(-60);
+  await phone.see("was set back");
+  assert.ok(Math.abs(await phone.clock() - 360) <= 5);
+  await phone.close();
+  await server.stop();
+});
