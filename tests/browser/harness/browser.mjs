@@ -13,9 +13,10 @@ const shots = new URL("../../screenshots/", import.meta.url).pathname;
 
 /// A clock the test can move. `pass` moves both clocks as waiting would; `jump`
 /// moves only the wall clock, as sleep or a change of the setting does.
-const CLOCK = `(() => {
-  const kept = Number(localStorage.getItem("test-skew") ?? 0);
-  let wall = kept, steady = 0;
+/// The shift outlives a reload in the session's store, and a killed browser here:
+/// what a page stored last may not be on disk when the browser is killed.
+const CLOCK = (skew) => `(() => {
+  let wall = Number(sessionStorage.getItem("test-skew") ?? ${skew}), steady = 0;
   const Real = Date, now = Real.now.bind(Real);
   class Moved extends Real {
     constructor(...a) { if (a.length) super(...a); else super(now() + wall); }
@@ -24,10 +25,11 @@ const CLOCK = `(() => {
   window.Date = Moved;
   const perf = performance.now.bind(performance);
   performance.now = () => perf() + steady;
-  const keep = () => localStorage.setItem("test-skew", String(wall));
+  const keep = () => sessionStorage.setItem("test-skew", String(wall));
   window.testClock = {
     pass(ms) { wall += ms; steady += ms; keep(); },
     jump(ms) { wall += ms; keep(); },
+    skew: () => wall,
   };
 })();`;
 
@@ -37,7 +39,9 @@ export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-")
 export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320, 640] };
 
 export class Phone {
-  static async open(address, { profile = newProfile(), dark = false, view = size.portrait } = {}) {
+  /// Opens `address`; with `wait: false` it need not become ready, with
+  /// `script: false` the page's scripts do not run.
+  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, wait = true, script = true } = {}) {
     const phone = new Phone();
     phone.address = address;
     phone.profile = profile;
@@ -56,9 +60,11 @@ export class Phone {
       .setChromeOptions(options)
       .setChromeService(new chrome.ServiceBuilder("/usr/bin/chromedriver"))
       .build();
-    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK });
+    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) });
     await phone.look(view, dark);
-    await phone.load();
+    if (!script) await phone.cdp("Emulation.setScriptExecutionDisabled", { value: true });
+    await phone.driver.get(address);
+    if (wait) await phone.ready();
     return phone;
   }
 
@@ -162,6 +168,7 @@ export class Phone {
 
   /// Kills the whole browser as a phone kills it, and opens it again.
   async kill() {
+    const skew = await this.run("return testClock.skew()");
     const found = execFileSync("pgrep", ["-f", `user-data-dir=${this.profile}`], { encoding: "utf8" });
     for (const pid of found.trim().split("\n")) {
       try { process.kill(Number(pid), "SIGKILL"); } catch { /* gone with its parent */ }
@@ -170,7 +177,7 @@ export class Phone {
     for (const name of readdirSync(this.profile)) {
       if (name.startsWith("Singleton")) rmSync(join(this.profile, name), { force: true });
     }
-    const again = await Phone.open(this.address, { profile: this.profile });
+    const again = await Phone.open(this.address, { profile: this.profile, skew });
     this.driver = again.driver;
   }
 
