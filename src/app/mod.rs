@@ -60,7 +60,7 @@ fn page() {
     skip.mount();
     of("div", "bars").attr("role", "alert").fill(move || bars(store, alarm)).mount();
     let which = memo(move || {
-        let read = store.habit(|prefs| prefs.safety_read);
+        let read = read_safety(store);
         let opening = store.storage.with(|storage| *storage == Storage::Opening);
         match store.route.get() {
             _ if !read => (Route::Safety, false),
@@ -102,8 +102,15 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     }
 }
 
+/// Whether the safety page was read. A phone that dies may forget the preference,
+/// never the record: who has a batch has read it, and must not be kept from a run.
+fn read_safety(store: Store) -> bool {
+    store.habit(|prefs| prefs.safety_read)
+        || store.look(|archive| archive.batches().next().is_some())
+}
+
 fn nav(store: Store) -> Vec<El> {
-    if !store.habit(|prefs| prefs.safety_read) {
+    if !read_safety(store) {
         return Vec::new();
     }
     let links = [

@@ -190,8 +190,7 @@ impl Store {
             self.lose(&error);
             return false;
         }
-        let names: Vec<Id> = batch_and_ids.into_iter().map(|(_, event)| event).collect();
-        self.archive.update(|archive| Arc::make_mut(archive).remove(&names));
+        self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
         self.copy_clocks();
         tabs::tell("changed");
         true

@@ -1,7 +1,7 @@
 // Nothing tapped is lost: reload and SIGKILL in every stage, hand-over between two
 // phones both ways, and damaged files.
 import assert from "node:assert/strict";
-import { readFileSync, readdirSync } from "node:fs";
+import { readFileSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
@@ -48,10 +48,14 @@ test("reload and kill in each stage: the stage, the clock and every row are ther
 const handOut = async (phone) => {
   await phone.tap("Hand over", { within: "nav" });
   await phone.see("Give out");
+  // Newest last: a second file of the day gets another name.
+  const files = () => readdirSync(phone.downloads).filter((name) => name.endsWith(".txt"))
+    .sort((a, b) => statSync(join(phone.downloads, a)).mtimeMs - statSync(join(phone.downloads, b)).mtimeMs);
+  const before = files().length;
   await phone.tap("Share or save the file");
   await phone.see("Saved as hearthjar-");
-  const name = readdirSync(phone.downloads).filter((n) => n.endsWith(".txt")).sort().pop();
-  return readFileSync(join(phone.downloads, name), "utf8");
+  await phone.until(() => files().length > before, "the download");
+  return readFileSync(join(phone.downloads, files().pop()), "utf8");
 };
 
 const takeIn = async (phone, text) => {
