@@ -3,8 +3,8 @@
 //! Invariant: the answer is the finder's; without one there is no way on.
 
 use super::find_form::{Chosen, form};
-use crate::app::device::dom::show;
-use crate::app::draw::{El, button, el, memo, of, say};
+use crate::app::device::{dom::show, keep};
+use crate::app::draw::{El, button, el, memo, of, say, spawn};
 use crate::app::parts::{heading, items, page, stepper, text_field, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, LoadPlan, Text};
@@ -181,6 +181,10 @@ fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) {
     let batch = new_id();
     let bodies = vec![Body::BatchStarted(start), Body::LoadPlanned(LoadPlan::of(&tested, jars))];
     store.act_all(batch, bodies, move |ids| {
+        // From the first record on there is something to keep.
+        spawn(async {
+            keep::ask().await;
+        });
         if let Some(load) = ids.last() {
             store.go(Route::Load(batch, *load));
         }
