@@ -4,4 +4,5 @@
 //! Invariant: nothing here knows the web. Every type builds and is tested
 //! natively; the page in `main.rs` only shows what this library decides.
 
+pub mod physics;
 pub mod units;
