@@ -1,15 +1,15 @@
 //! Bessel functions J0 and J1, which heat flow in a cylinder is made of.
 //!
-//! Invariant: absolute error under 1e-13 for arguments up to 100 in size.
+//! Invariant: absolute error under 1e-13 over the range accepted.
 
 use super::error::{PhysicsError, Quantity, within};
 
-/// J0 and J1 of an argument from -1,000 to 1,000.
+/// J0 and J1 of an argument from -100 to 100.
 ///
 /// # Errors
 /// [`PhysicsError`] for what is no number or outside that range.
 pub fn j0_j1(x: f64) -> Result<(f64, f64), PhysicsError> {
-    let size = within(x, -1_000.0, 1_000.0, Quantity::BesselArgument)?.abs();
+    let size = within(x, -100.0, 100.0, Quantity::BesselArgument)?.abs();
     let (j0, j1) = both(size);
     // J0 is even, J1 odd.
     Ok((j0, if x < 0.0 { -j1 } else { j1 }))
