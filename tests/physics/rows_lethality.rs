@@ -18,10 +18,10 @@ pub fn lethality(row: &Row) -> Option<f64> {
         "D" => lethality::D_BOTULINUM,
         "Fmin" => lethality::USUAL_LEAST_F0,
         "12D" => lethality::decimal_reductions(row.input("D_min"), row.input("decades") as u8),
-        "fao.sum" => row.input("sum_L") * row.input("dt_min"),
+        "fao.sum" => held(row.input("sum_L"), row.input("dt_min")),
         "fao.heating" => {
             let ends = (row.input("L_first") + row.input("L_last")) / 2.0;
-            (ends + row.input("sum_L_between")) * row.input("dt_min")
+            held(ends + row.input("sum_L_between"), row.input("dt_min"))
         }
         "geankoplis" => stepwise(row),
         "odlaug.z" | "odlaug.z.tomato" => fitted_z(&row.list("T_C"), &row.list("D_min")),
@@ -71,6 +71,13 @@ fn rule(row: &Row) -> Lethality {
         }
     }
     .unwrap()
+}
+
+/// Minutes gathered where one minute is worth `rate`, after `minutes` of it: the
+/// readings behind a printed sum were not printed, so their sum is held instead.
+fn held(rate: f64, minutes: f64) -> f64 {
+    let degrees = Lethality::F0.reference().degrees() + 10.0 * rate.log10();
+    Lethality::F0.total(&[sample(0.0, degrees), sample(minutes, degrees)]).unwrap()
 }
 
 fn ten_minutes(lethality: Lethality) -> f64 {
