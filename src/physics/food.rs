@@ -9,14 +9,20 @@ use super::quantity::{Celsius, Diffusivity};
 
 /// A component whose properties are tabulated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs)]
 pub enum Component {
+    /// Liquid water.
     Water,
+    /// Protein.
     Protein,
+    /// Fat and oil.
     Fat,
+    /// Sugars and starch.
     Carbohydrate,
+    /// Dietary fibre.
     Fibre,
+    /// Minerals, salt included.
     Ash,
+    /// Frozen water.
     Ice,
 }
 
