@@ -305,3 +305,21 @@ fn texts_that_are_no_events_are_errors() {
         text.replace("\"at\":4", &format!("\"at\":4,\"x\":\"{}\"", "y".repeat(MAX_EVENT_BYTES)));
     assert_eq!(Event::parse(&long), Err(EventError::TooLong));
 }
+
+#[test]
+fn a_jump_of_the_clock_cannot_be_taken_back() {
+    let mut kitchen = Kitchen::new();
+    for (minutes, step) in
+        [(5, Step::HeatOn), (15, Step::SteamSteady), (10, Step::VentClosed), (4, Step::AtPressure)]
+    {
+        kitchen.step(minutes, step).unwrap();
+    }
+    let started = kitchen.archive.batch(kitchen.batch).unwrap().last;
+    let jump = Step::ClockMoved { by: Span::minutes(90), page: hearthjar::run::Page::Hidden };
+    let name = kitchen.step(90, jump).unwrap();
+    // The undo on the screen is for the tap before it; a forged one does nothing.
+    assert_eq!(kitchen.archive.batch(kitchen.batch).unwrap().last, started);
+    kitchen.act(0, Body::Undone { event: name }).unwrap();
+    assert!(kitchen.step(15, Step::HeatOff).is_err());
+    assert!(kitchen.step(85, Step::HeatOff).is_ok());
+}

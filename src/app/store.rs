@@ -145,6 +145,10 @@ impl Store {
         if self.busy.get_untracked() {
             return;
         }
+        if super::ticker::clock_moved(self) {
+            self.warn("The phone's clock just moved. Look at the screen, then tap again.");
+            return;
+        }
         let bodies = bodies.into_iter().map(|body| (new_id(), body));
         let drafted = self.look_now(|archive| archive.draft(batch, clock::now(), bodies));
         let events = match drafted {

@@ -136,3 +136,34 @@ test("damaged, foreign and newer files say so and change nothing", async () => {
   await phone.close();
   await server.stop();
 });
+
+test("two tabs show one record and note one jump of the clock once", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await runStages(phone, 0, 4);
+  const place = await phone.run("return location.href");
+  const first = await phone.driver.getWindowHandle();
+  const second = await phone.tab(place);
+  await phone.see("Hold at 13 psi");
+  // A tap in one shows in the other.
+  await phone.tap("Pressure dropped");
+  await phone.tap("Not sure");
+  await phone.see("Bring it up to 13 psi");
+  await phone.driver.switchTo().window(first);
+  await phone.see("Bring it up to 13 psi");
+  await phone.tap("At 13 psi: start 110 min");
+  // The clock is set back an hour for both tabs.
+  for (const tab of [first, second]) {
+    await phone.driver.switchTo().window(tab);
+    await phone.run("testClock.jump(-3600000)");
+  }
+  await phone.see("was set back", 12_000);
+  await new Promise((done) => setTimeout(done, 6_000));
+  const moves = (await phone.rows()).filter((row) => row.includes("clock_moved"));
+  assert.equal(moves.length, 1, moves.join("\n"));
+  assert.ok(Math.abs(await phone.clock() - 6600) <= 30, `${await phone.clock()} s left`);
+  await phone.close();
+  await server.stop();
+});

@@ -74,6 +74,15 @@ export class Phone {
       { features: [{ name: "prefers-color-scheme", value: dark ? "dark" : "light" }] });
   }
 
+  /// Opens an address in a second tab and goes there.
+  async tab(address) {
+    await this.driver.switchTo().newWindow("tab");
+    await this.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(this.skew) });
+    await this.driver.get(address);
+    await this.ready();
+    return this.driver.getWindowHandle();
+  }
+
   async load() {
     await this.driver.get(this.address);
     await this.ready();
