@@ -133,12 +133,17 @@ fn nav(store: Store) -> Vec<El> {
 /// Bars that must be seen: a time that is over, a record that is not being saved.
 fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let mut bars = Vec::new();
-    if !alarm.ringing.with(Vec::is_empty) {
-        bars.push(of("div", "alarm").child(say("p", "Time is over.")).child(button(
-            "",
-            "Quiet",
-            move || alarm.quiet(store),
-        )));
+    let ringing = alarm.ringing.get();
+    if !ringing.is_empty() {
+        let mut over = el("p").text("Time is over. ");
+        for (batch, load) in store.attended() {
+            if ringing.contains(&load.id) {
+                let href = Route::Load(batch, load.id).hash();
+                over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
+            }
+        }
+        let quiet = button("", "Quiet", move || alarm.quiet(store));
+        bars.push(of("div", "alarm").child(over).child(quiet));
     }
     if let Storage::Lost(why) = store.storage.get() {
         let stays = say("p", "The run goes on while this page stays open. ").child(link(

@@ -248,6 +248,15 @@ impl Store {
         })
     }
 
+    /// What people call a load: what is in the jars, and its number.
+    pub fn name_of(self, batch: Id, number: u16) -> String {
+        self.look_now(|archive| {
+            let start = archive.batch(batch).and_then(|batch| batch.start.as_ref());
+            let content = start.map_or("", |(_, start)| start.content.as_str());
+            format!("{content}, load {number}")
+        })
+    }
+
     /// Renews the copy of the running clocks for the next cold start.
     fn copy_clocks(self) {
         let now = clock::now();

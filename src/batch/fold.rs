@@ -134,7 +134,9 @@ impl Folding {
             }
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
-            Body::CannerKept(_) | Body::PlaceKept(_) => return Err(Refused::Misplaced),
+            Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
+                return Err(Refused::Misplaced);
+            }
         }
         Ok(())
     }

@@ -116,6 +116,15 @@ impl DialCheck {
     /// [`DialRefusal`] when the dial may not be used for it.
     pub fn setting(self, table: PsiGauge, now: EpochMs) -> Result<PsiGauge, DialRefusal> {
         self.in_date(now)?;
+        self.corrected(table)
+    }
+
+    /// The same, whatever the check's age: for a dial whose check is overdue, which
+    /// is said beside it.
+    ///
+    /// # Errors
+    /// [`DialRefusal::Replace`] or [`DialRefusal::OverCeiling`].
+    pub fn corrected(self, table: PsiGauge) -> Result<PsiGauge, DialRefusal> {
         let add = match self.verdict()? {
             DialError::High(psi) => psi,
             DialError::True | DialError::Low => 0,

@@ -2,7 +2,7 @@
 //!
 //! Invariant: every generated event is one the app could have written, or one a
 //! newer app could.
-#![allow(dead_code, clippy::unwrap_used)] // each test uses its own part
+#![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
 use hearthjar::batch::{BatchStart, Body, Event, Id, LoadPlan, Seal, Settled, Taken, Text};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
@@ -89,6 +89,11 @@ pub fn any_body() -> impl Strategy<Value = Body> {
         (proptest::option::of(load()), ".{0,20}")
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
+        (load(), 0_u16..=300, 0_u16..=300).prop_map(|(canner, a, b)| Body::GaugeChecked {
+            canner,
+            reading: PsiGauge::from_tenths(a).unwrap(),
+            standard: PsiGauge::from_tenths(b).unwrap(),
+        }),
     ]
 }
 

@@ -42,15 +42,8 @@ impl Here {
 
     /// What is in the jars, and which load of the batch it is.
     pub fn what(self) -> String {
-        self.store.look_now(|archive| {
-            let batch = archive.batch(self.batch);
-            let content = batch
-                .and_then(|batch| batch.start.as_ref())
-                .map_or("", |(_, start)| start.content.as_str());
-            let number =
-                batch.and_then(|batch| batch.load(self.load)).map_or(1, |load| load.number);
-            format!("{content}, load {number}")
-        })
+        let number = self.is.get_untracked().map_or(1, |load| load.number);
+        self.store.name_of(self.batch, number)
     }
 }
 
