@@ -9,6 +9,7 @@ pub mod exchange;
 pub mod json;
 mod keys;
 pub mod order;
+pub mod physics;
 pub mod present;
 pub mod process;
 pub mod run;

@@ -60,7 +60,7 @@ fn page() {
     skip.mount();
     of("div", "bars").attr("role", "alert").fill(move || bars(store, alarm)).mount();
     let which = memo(move || {
-        let read = store.habit(|prefs| prefs.safety_read);
+        let read = read_safety(store);
         let opening = store.storage.with(|storage| *storage == Storage::Opening);
         match store.route.get() {
             _ if !read => (Route::Safety, false),
@@ -102,8 +102,15 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     }
 }
 
+/// Whether the safety page was read. A phone that dies may forget the preference,
+/// never the record: who has a batch has read it, and must not be kept from a run.
+fn read_safety(store: Store) -> bool {
+    store.habit(|prefs| prefs.safety_read)
+        || store.look(|archive| archive.batches().next().is_some())
+}
+
 fn nav(store: Store) -> Vec<El> {
-    if !store.habit(|prefs| prefs.safety_read) {
+    if !read_safety(store) {
         return Vec::new();
     }
     let links = [
@@ -126,12 +133,17 @@ fn nav(store: Store) -> Vec<El> {
 /// Bars that must be seen: a time that is over, a record that is not being saved.
 fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let mut bars = Vec::new();
-    if !alarm.ringing.with(Vec::is_empty) {
-        bars.push(of("div", "alarm").child(say("p", "Time is over.")).child(button(
-            "",
-            "Quiet",
-            move || alarm.quiet(store),
-        )));
+    let ringing = alarm.ringing.get();
+    if !ringing.is_empty() {
+        let mut over = el("p").text("Time is over. ");
+        for (batch, load) in store.attended() {
+            if ringing.contains(&load.id) {
+                let href = Route::Load(batch, load.id).hash();
+                over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
+            }
+        }
+        let quiet = button("", "Quiet", move || alarm.quiet(store));
+        bars.push(of("div", "alarm").child(over).child(quiet));
     }
     if let Storage::Lost(why) = store.storage.get() {
         let stays = say("p", "The run goes on while this page stays open. ").child(link(

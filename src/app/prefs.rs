@@ -29,6 +29,8 @@ pub struct Prefs {
     pub gauge: Gauge,
     /// Last canner size, quarts.
     pub quarts: u8,
+    /// Last canner of the household.
+    pub canner: Option<Id>,
     /// Last altitude; `None` until one was given.
     pub altitude: Option<Altitude>,
     /// Last number of jars in a load.
@@ -53,6 +55,7 @@ impl Default for Prefs {
             jar: Jar::Pint,
             gauge: Gauge::Weighted,
             quarts: 16,
+            canner: None,
             altitude: None,
             jars: 7,
             content: String::new(),
@@ -85,12 +88,14 @@ impl Prefs {
         kept.gauge = json.str_of("gauge").and_then(Gauge::from_key).unwrap_or(kept.gauge);
         kept.quarts = json.whole_of("quarts").unwrap_or(kept.quarts);
         kept.jars = json.whole_of("jars").unwrap_or(kept.jars);
+        kept.canner = json.str_of("canner").and_then(|id| id.parse().ok());
         kept.altitude = json.whole_of("altitude").and_then(|ft| Altitude::from_feet(ft).ok());
         kept
     }
 
     /// Writes them, if storage lets us.
     pub fn save(&self) {
+        let canner = self.canner.map_or(Json::Null, |id| Json::text(&id.to_string()));
         let altitude = self.altitude.map_or(Json::Null, |a| Json::whole(i64::from(a.feet())));
         prefs::set(
             "prefs",
@@ -107,6 +112,7 @@ impl Prefs {
                 ("gauge", Json::text(self.gauge.key())),
                 ("quarts", Json::whole(i64::from(self.quarts))),
                 ("jars", Json::whole(i64::from(self.jars))),
+                ("canner", canner),
                 ("altitude", altitude),
             ]),
         );

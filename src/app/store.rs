@@ -145,6 +145,10 @@ impl Store {
         if self.busy.get_untracked() {
             return;
         }
+        if super::ticker::clock_moved(self) {
+            self.warn("The phone's clock just moved. Look at the screen, then tap again.");
+            return;
+        }
         let bodies = bodies.into_iter().map(|body| (new_id(), body));
         let drafted = self.look_now(|archive| archive.draft(batch, clock::now(), bodies));
         let events = match drafted {
@@ -190,8 +194,7 @@ impl Store {
             self.lose(&error);
             return false;
         }
-        let names: Vec<Id> = batch_and_ids.into_iter().map(|(_, event)| event).collect();
-        self.archive.update(|archive| Arc::make_mut(archive).remove(&names));
+        self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
         self.copy_clocks();
         tabs::tell("changed");
         true
@@ -242,6 +245,15 @@ impl Store {
                 }
             }
             attended
+        })
+    }
+
+    /// What people call a load: what is in the jars, and its number.
+    pub fn name_of(self, batch: Id, number: u16) -> String {
+        self.look_now(|archive| {
+            let start = archive.batch(batch).and_then(|batch| batch.start.as_ref());
+            let content = start.map_or("", |(_, start)| start.content.as_str());
+            format!("{content}, load {number}")
         })
     }
 

@@ -6,28 +6,41 @@
 use super::device::{buzz, clock, sound, tabs, wake};
 use super::prefs::{beat, last_beat};
 use super::store::{Storage, Store};
-use crate::app::draw::signal;
-use hearthjar::batch::{Body, Id};
+use crate::app::draw::{signal, spawn};
+use hearthjar::batch::{Body, Id, Load};
 use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
+use std::cell::Cell;
 
 /// A jump smaller than this is noise, milliseconds.
 const JUMP_MS: i64 = 2_000;
 /// How often the page notes that it saw the clock, milliseconds.
 const BEAT_MS: i64 = 10_000;
+/// How long the leading tab has the first word on a jump, milliseconds.
+const FIRST_WORD_MS: f64 = 2_500.0;
+/// Two notes of one jump are at most this far apart, milliseconds: a hidden tab
+/// may look only once a minute.
+const SAME_JUMP_MS: i64 = 120_000;
 /// A page closed for longer than this cannot vouch for the clock, milliseconds.
 const CLOSED_MS: i64 = 60_000;
 
-/// What the ticker remembers between ticks.
+/// What the page remembers between looks at the clocks.
 #[derive(Clone, Copy)]
 struct Seen {
-    /// Wall clock less steady clock at the last tick, milliseconds.
+    /// Wall clock less steady clock at the last look, milliseconds.
     offset: i64,
     /// When the last beat was noted.
     beat: EpochMs,
-    /// The page was hidden at some time since the last tick.
+    /// The page was hidden at some time since the last look.
     hidden: bool,
+    /// A jump was seen at this time of the steady clock and not yet noted.
+    waiting: Option<f64>,
+}
+
+thread_local! {
+    static SEEN: Cell<Seen> =
+        const { Cell::new(Seen { offset: 0, beat: EpochMs(0), hidden: false, waiting: None }) };
 }
 
 /// The alarm: which times are over and not yet quieted.
@@ -52,22 +65,22 @@ impl Alarm {
 /// Starts the clock of the page.
 pub fn start(store: Store) -> Alarm {
     let alarm = Alarm { quieted: signal(Vec::new()), ringing: signal(Vec::new()) };
-    let seen = StoredValue::new(Seen { offset: offset(), beat: EpochMs(0), hidden: false });
+    SEEN.set(Seen { offset: offset(), ..SEEN.get() });
     let tick = move || {
         let now = clock::now();
         if store.now.try_set(now).is_some() {
             return;
         }
-        look(store, seen, now);
+        clock_moved(store);
         ring(store, alarm);
     };
     clock::on_second(tick);
     clock::on_shown(move || {
-        let _ = seen.try_update_value(|seen| seen.hidden = true);
+        SEEN.set(Seen { hidden: true, ..SEEN.get() });
         tick();
     });
     clock::on_hidden(move || {
-        let _ = seen.try_update_value(|seen| seen.hidden = true);
+        SEEN.set(Seen { hidden: true, ..SEEN.get() });
         beat(clock::now());
     });
     // The lamp stays lit only while a canner is hot.
@@ -79,25 +92,33 @@ fn offset() -> i64 {
     clock::now().0 - clock::steady() as i64
 }
 
-/// Compares the two clocks and notes a jump in every load it matters to.
-fn look(store: Store, seen: StoredValue<Seen>, now: EpochMs) {
-    let Some(before) = seen.try_get_value() else { return };
+/// Compares the two clocks; notes a jump in every load it matters to. Says whether
+/// there was one, so that no tap is recorded between a jump and its note.
+pub fn clock_moved(store: Store) -> bool {
+    let before = SEEN.get();
     let offset = offset();
     let by = offset - before.offset;
-    let page = if before.hidden || clock::is_hidden() { Page::Hidden } else { Page::Shown };
-    let mut after = Seen { offset, hidden: clock::is_hidden(), ..before };
-    if by.abs() > JUMP_MS {
-        if store.storage.get_untracked() == Storage::Opening || store.busy.get_untracked() {
-            // Look again at the next tick, when the jump can be written down.
-            return;
+    if by.abs() <= JUMP_MS {
+        let now = clock::now();
+        let due = now.0 - before.beat.0 >= BEAT_MS || now < before.beat;
+        if due {
+            beat(now);
         }
-        note(store, Span(by), page);
+        let beat = if due { now } else { before.beat };
+        SEEN.set(Seen { offset, beat, hidden: clock::is_hidden(), waiting: None });
+        return false;
     }
-    if now.0 - after.beat.0 >= BEAT_MS || now < after.beat {
-        after.beat = now;
-        beat(now);
+    let waiting = before.waiting.unwrap_or_else(clock::steady);
+    SEEN.set(Seen { waiting: Some(waiting), ..before });
+    // Another tab leads: it has the first word, and mostly the only one.
+    let mine = tabs::leads() || clock::steady() - waiting >= FIRST_WORD_MS;
+    let open = store.storage.get_untracked() != Storage::Opening && !store.busy.get_untracked();
+    if mine && open {
+        let hidden = before.hidden || clock::is_hidden();
+        note(store, Span(by), if hidden { Page::Hidden } else { Page::Shown });
+        SEEN.set(Seen { offset, waiting: None, ..before });
     }
-    let _ = seen.try_set_value(after);
+    true
 }
 
 /// Once the record is open: what happened to the clock while the page was closed.
@@ -120,6 +141,7 @@ fn note(store: Store, by: Span, page: Page) {
         .filter(|(_, load)| load.run.is_timed_for_safety())
         // A stage that began after the jump's start is not touched by it.
         .filter(|(_, load)| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
+        .filter(|(_, load)| !is_noted(load, by, now))
         .filter_map(|(batch, load)| {
             let body = Body::Ran { load: load.id, step };
             let drafted = store
@@ -129,10 +151,21 @@ fn note(store: Store, by: Span, page: Page) {
         .flatten()
         .collect();
     if !events.is_empty() {
-        crate::app::draw::spawn(async move {
+        // Busy, so that no tap gets in before the note.
+        store.busy.set(true);
+        spawn(async move {
             store.keep(events).await;
+            store.busy.set(false);
         });
     }
+}
+
+/// Whether another tab has noted the same jump.
+fn is_noted(load: &Load, by: Span, now: EpochMs) -> bool {
+    load.run.clock_moves().iter().any(|noted| {
+        let apart = now.since(noted.at).0.abs();
+        apart <= SAME_JUMP_MS && noted.by.minus(by).0.abs() <= JUMP_MS
+    })
 }
 
 /// The stages whose time is over: load and the stage's beginning.
@@ -164,14 +197,12 @@ fn ring(store: Store, alarm: Alarm) {
         sound::ring_off();
     } else {
         let sounds = store.prefs.try_get_untracked().is_some_and(|prefs| prefs.sound);
-        crate::app::draw::spawn(async move {
-            if tabs::only_one_rings("alarm").await {
-                if sounds {
-                    sound::ring_on();
-                }
-                buzz::buzz(&[400, 200, 400, 200, 800]);
+        if tabs::leads() {
+            if sounds {
+                sound::ring_on();
             }
-        });
+            buzz::buzz(&[400, 200, 400, 200, 800]);
+        }
     }
     let _ = alarm.ringing.try_set(loud);
 }

@@ -18,10 +18,10 @@ use std::sync::Arc;
 pub enum Inserted {
     /// It was new.
     New,
-    /// It was there already.
+    /// It was there already, or another text of it that stands on every phone.
     Same,
-    /// Another text under the same name was there; one of the two was kept, the
-    /// same one on every phone.
+    /// Another text under the same name was there and has given way, as it does
+    /// on every phone.
     Settled,
 }
 
@@ -78,10 +78,15 @@ impl Archive {
         inserted
     }
 
-    /// Takes events out again: only for undoing an import or removing the demo.
-    pub fn remove(&mut self, names: &[Id]) {
-        let names = order::by_key(names.to_vec(), |name| (0, name.number()));
-        let gone = |event: &Event| names.binary_search(&event.id()).is_ok();
+    /// Takes events out again, named by batch and event: only for undoing an import
+    /// or removing the demo.
+    pub fn remove(&mut self, names: &[(Id, Id)]) {
+        let names = order::by_key(names.to_vec(), |(_, event)| (0, event.number()));
+        let gone = |event: &Event| {
+            let first = names.partition_point(|(_, name)| *name < event.id());
+            let same = names.iter().skip(first).take_while(|(_, name)| *name == event.id());
+            same.into_iter().any(|(batch, _)| *batch == event.batch())
+        };
         let mut touched = Vec::new();
         for log in &mut self.logs {
             if log.events.iter().any(gone) {
@@ -125,14 +130,12 @@ impl Archive {
         }
         if let Some(index) = log.events.iter().position(|old| old.id() == event.id()) {
             let Some(old) = log.events.get_mut(index) else { return Inserted::Same };
-            if *old == event {
+            if *old >= event {
                 return Inserted::Same;
             }
-            if *old < event {
-                log.events.remove(index);
-                let place = log.events.partition_point(|other| *other < event);
-                log.events.insert(place, event);
-            }
+            log.events.remove(index);
+            let place = log.events.partition_point(|other| *other < event);
+            log.events.insert(place, event);
             return Inserted::Settled;
         }
         let place = log.events.partition_point(|other| *other < event);

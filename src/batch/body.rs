@@ -80,7 +80,8 @@ pub struct LoadPlan {
     pub process: String,
     /// The hold at pressure, minutes.
     pub minutes: Minutes,
-    /// The pressure, tenths of psi gauge.
+    /// The pressure the gauge must show, tenths of psi gauge: the table's, and
+    /// what this gauge reads high.
     pub pressure: PsiGauge,
     /// Kind of gauge.
     pub gauge: Gauge,
@@ -98,9 +99,24 @@ pub struct LoadPlan {
     pub jars: u16,
     /// Where the numbers are published.
     pub publication: String,
+    /// Whole psi added to the table's pressure because the dial reads high.
+    pub added: u8,
 }
 
 impl LoadPlan {
+    /// The same load on a canner of the household: its name, and a dial that must
+    /// show `setting`. A setting below the table's changes nothing.
+    #[must_use]
+    pub fn on(mut self, canner: Text, setting: PsiGauge) -> Self {
+        self.canner = canner;
+        let more = setting.tenths().saturating_sub(self.pressure.tenths()).div_ceil(10);
+        if let (Ok(more), true) = (u8::try_from(more), setting > self.pressure) {
+            self.added = more;
+            self.pressure = setting;
+        }
+        self
+    }
+
     /// A load of so many jars held to a tested process.
     #[must_use]
     pub fn of(tested: &Tested, jars: u16) -> Self {
@@ -117,6 +133,7 @@ impl LoadPlan {
             canner: Text::default(),
             jars,
             publication: process.publication().to_owned(),
+            added: 0,
         }
     }
 }
@@ -257,6 +274,15 @@ pub enum Body {
     CannerKept(CannerKept),
     /// A place of the household.
     PlaceKept(PlaceKept),
+    /// A dial gauge was read beside a standard one.
+    GaugeChecked {
+        /// The canner.
+        canner: Id,
+        /// What its dial showed.
+        reading: PsiGauge,
+        /// What the standard showed.
+        standard: PsiGauge,
+    },
 }
 
 keys!(Seal { Sealed = "sealed", NotSealed = "not_sealed", Broken = "broken" });

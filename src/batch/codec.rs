@@ -39,6 +39,10 @@ fn minutes_of(json: &Json, name: &str) -> Option<Minutes> {
     json.whole_of(name).map(Minutes)
 }
 
+fn psi_of(json: &Json, name: &str) -> Option<PsiGauge> {
+    PsiGauge::from_tenths(json.whole_of(name)?).ok()
+}
+
 fn altitude_of(json: &Json) -> Option<Altitude> {
     Altitude::from_feet(json.whole_of("altitude")?).ok()
 }
@@ -84,6 +88,14 @@ pub(super) fn body_to_json(body: &Body) -> Json {
                 ("gauge", Json::text(kept.gauge.key())),
                 ("quarts", number(u16::from(kept.quarts))),
                 ("gone", Json::Bool(kept.gone)),
+            ]),
+        ),
+        Body::GaugeChecked { canner, reading, standard } => Json::tagged(
+            "gauge_checked",
+            Json::object([
+                ("canner", id(*canner)),
+                ("reading", number(reading.tenths())),
+                ("standard", number(standard.tenths())),
             ]),
         ),
         Body::PlaceKept(kept) => Json::tagged(
@@ -136,6 +148,11 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             quarts: json.whole_of("quarts")?,
             gone: json.flag_of("gone"),
         }),
+        "gauge_checked" => Body::GaugeChecked {
+            canner: id_of(json, "canner")?,
+            reading: psi_of(json, "reading")?,
+            standard: psi_of(json, "standard")?,
+        },
         "place_kept" => Body::PlaceKept(PlaceKept {
             place: id_of(json, "place")?,
             name: text_of(json, "name")?,
@@ -183,6 +200,7 @@ fn plan_to_json(plan: &LoadPlan) -> Json {
         ("canner", text(&plan.canner)),
         ("jars", number(plan.jars)),
         ("publication", Json::text(&plan.publication)),
+        ("added", number(u16::from(plan.added))),
     ])
 }
 
@@ -190,7 +208,7 @@ fn plan_from_json(json: &Json) -> Option<LoadPlan> {
     Some(LoadPlan {
         process: json.str_of("process")?.to_owned(),
         minutes: minutes_of(json, "minutes")?,
-        pressure: PsiGauge::from_tenths(json.whole_of("pressure")?).ok()?,
+        pressure: psi_of(json, "pressure")?,
         gauge: Gauge::from_key(json.str_of("gauge")?)?,
         vent: minutes_of(json, "vent")?,
         heat_before_vent: minutes_of(json, "heat_before_vent")?,
@@ -199,6 +217,8 @@ fn plan_from_json(json: &Json) -> Option<LoadPlan> {
         canner: text_or_none(json, "canner")?,
         jars: json.whole_of("jars")?,
         publication: json.str_of("publication")?.to_owned(),
+        // Records from before gauges were checked have none.
+        added: json.whole_of("added").unwrap_or(0),
     })
 }
 

@@ -7,7 +7,7 @@ use super::body::{Body, LoadPlan};
 use super::event::Event;
 use super::id::Id;
 use super::state::{Batch, Conflict, Jar, JarState, Load};
-use crate::run::{Run, RunPlan, StageKind, StepError};
+use crate::run::{Run, RunPlan, StageKind, Step, StepError};
 
 /// Why an event did not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,7 +40,8 @@ pub fn fold(id: Id, events: &[Event]) -> Batch {
     let taken_back = taken_back(events);
     let mut folding = Folding { batch: Batch::empty(id), last_word: Vec::new() };
     for event in events {
-        if !taken_back.contains(&event.id()) {
+        // A clock's jump is a fact, not a tap: taking it back would count its time.
+        if !taken_back.contains(&event.id()) || is_clock_move(event) {
             folding.apply(event);
         }
     }
@@ -60,6 +61,10 @@ pub(crate) fn taken_back(events: &[Event]) -> Vec<Id> {
         }
     }
     gone
+}
+
+fn is_clock_move(event: &Event) -> bool {
+    matches!(event.body(), Some(Body::Ran { step: Step::ClockMoved { .. }, .. }))
 }
 
 /// The last check of a jar's seal.
@@ -87,6 +92,7 @@ impl Folding {
             return;
         }
         match self.take(event, body) {
+            Ok(()) if is_clock_move(event) => {}
             Ok(()) => self.batch.last = Some(event.id()),
             Err(why) => self.batch.refused.push((event.id(), why)),
         }
@@ -128,7 +134,9 @@ impl Folding {
             }
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
-            Body::CannerKept(_) | Body::PlaceKept(_) => return Err(Refused::Misplaced),
+            Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
+                return Err(Refused::Misplaced);
+            }
         }
         Ok(())
     }

@@ -5,6 +5,8 @@
 use super::body::{Body, CannerKept, PlaceKept};
 use super::event::Event;
 use super::fold::taken_back;
+use super::id::Id;
+use crate::physics::gauge::DialCheck;
 
 /// A canner as last described.
 pub type KeptCanner = CannerKept;
@@ -18,6 +20,8 @@ pub struct Household {
     pub canners: Vec<KeptCanner>,
     /// Places in use, in the order they were first named.
     pub places: Vec<KeptPlace>,
+    /// The last check of each dial gauge.
+    checks: Vec<(Id, DialCheck)>,
 }
 
 impl Household {
@@ -31,6 +35,12 @@ impl Household {
                 Some(Body::CannerKept(kept)) => {
                     keep(&mut household.canners, kept, |c| c.canner == kept.canner);
                 }
+                Some(Body::GaugeChecked { canner, reading, standard }) => {
+                    // A check too low to show anything stays in the record, unused.
+                    if let Ok(check) = DialCheck::new(*reading, *standard, event.at()) {
+                        keep(&mut household.checks, &(*canner, check), |(id, _)| id == canner);
+                    }
+                }
                 Some(Body::PlaceKept(kept)) => {
                     keep(&mut household.places, kept, |p| p.place == kept.place);
                 }
@@ -40,6 +50,14 @@ impl Household {
         household.canners.retain(|canner| !canner.gone);
         household.places.retain(|place| !place.gone);
         household
+    }
+}
+
+impl Household {
+    /// The last check of a canner's dial gauge.
+    #[must_use]
+    pub fn check(&self, canner: Id) -> Option<DialCheck> {
+        self.checks.iter().find(|(id, _)| *id == canner).map(|(_, check)| *check)
     }
 }
 

@@ -147,7 +147,7 @@ pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
     if text.len() > MAX_FILE_BYTES {
         return Err(ReadError::TooBig);
     }
-    let text = text.trim_start_matches('\u{feff}').trim();
+    let text = text.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}');
     if text.is_empty() {
         return Err(ReadError::Empty);
     }

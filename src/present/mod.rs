@@ -4,11 +4,13 @@
 //! them out.
 
 mod agenda;
+mod dial;
 mod route;
 mod run_view;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
+pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};
 pub use time_text::{Clockface, LocalTime, digits, words};

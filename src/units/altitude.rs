@@ -67,6 +67,21 @@ impl Altitude {
         Ok(Self(feet as i32))
     }
 
+    /// An altitude in metres, rounded up to the next foot.
+    ///
+    /// # Errors
+    /// [`AltitudeError`] for what is not a number or lies outside the range.
+    pub fn from_metres(metres: f64) -> Result<Self, AltitudeError> {
+        if !metres.is_finite() {
+            return Err(AltitudeError::NotANumber);
+        }
+        let feet = (metres / (UNITS_PER_FOOT as f64 / 10_000.0) - 1e-9).ceil();
+        if !(f64::from(Self::MIN_FT)..=f64::from(Self::MAX_FT)).contains(&feet) {
+            return Err(AltitudeError::OutOfRange);
+        }
+        Ok(Self(feet as i32))
+    }
+
     /// Reads what a person typed, in feet or metres; thousands may be set off
     /// by a comma, a space or an apostrophe, decimals by a point.
     ///

@@ -68,6 +68,12 @@ impl PsiGauge {
         self.0
     }
 
+    /// Psi as a decimal number, for the physics.
+    #[must_use]
+    pub fn psi(self) -> f64 {
+        f64::from(self.0) / 10.0
+    }
+
     /// Kilopascals, rounded to a whole number, for showing beside the psi.
     #[must_use]
     pub const fn kpa(self) -> u16 {

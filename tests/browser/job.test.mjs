@@ -133,3 +133,39 @@ test("an end that nobody saw says by how much, and doubtful time is asked about"
   await phone.close();
   await server.stop();
 });
+
+test("a dial gauge that reads high raises the pressure, one far off is refused", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await phone.tap("I have read this");
+  await phone.tap("More", { within: "nav" });
+  await phone.type("Name of a canner", "Blue one");
+  await phone.tap("dial gauge");
+  await phone.tap("Add the canner");
+  await phone.see("No check of this dial is on record");
+  await phone.tap("Check the gauge");
+  await phone.tap("This dial shows: half a psi more");
+  await phone.tap("This dial shows: half a psi more");
+  await phone.tap("Record the check");
+  await phone.see("This dial reads high");
+  await phone.tap("Today", { within: "nav" });
+  await phone.tap("Can something");
+  await phone.tap("Blue one, 16 qt");
+  await phone.tap("lightly smoked");
+  await phone.type("Height above sea level", "5200");
+  // Table 13 psi (Guide 5, p. 5-14), and 1 more for the dial (Guide 1, p. 1-20).
+  await phone.see("hold 14 psi on it for the table's 13");
+  await phone.tap("Start: 110 min at 14 psi");
+  await phone.see("110 min at 14 psi (97 kPa), dial gauge, 1 of it for a dial that reads high");
+  await phone.tap("More", { within: "nav" });
+  await phone.tap("Check the gauge");
+  for (let i = 0; i < 5; i += 1) await phone.tap("This dial shows: half a psi more");
+  await phone.tap("Record the check");
+  await phone.see("more than 2 psi off");
+  await phone.tap("Today", { within: "nav" });
+  await phone.tap("Can something");
+  await phone.see("Not with this gauge");
+  assert.ok(!(await phone.text()).includes("Start:"));
+  await phone.close();
+  await server.stop();
+});

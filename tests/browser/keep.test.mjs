@@ -1,7 +1,7 @@
 // Nothing tapped is lost: reload and SIGKILL in every stage, hand-over between two
 // phones both ways, and damaged files.
 import assert from "node:assert/strict";
-import { readFileSync, readdirSync } from "node:fs";
+import { readFileSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
@@ -48,10 +48,14 @@ test("reload and kill in each stage: the stage, the clock and every row are ther
 const handOut = async (phone) => {
   await phone.tap("Hand over", { within: "nav" });
   await phone.see("Give out");
+  // Newest last: a second file of the day gets another name.
+  const files = () => readdirSync(phone.downloads).filter((name) => name.endsWith(".txt"))
+    .sort((a, b) => statSync(join(phone.downloads, a)).mtimeMs - statSync(join(phone.downloads, b)).mtimeMs);
+  const before = files().length;
   await phone.tap("Share or save the file");
   await phone.see("Saved as hearthjar-");
-  const name = readdirSync(phone.downloads).filter((n) => n.endsWith(".txt")).sort().pop();
-  return readFileSync(join(phone.downloads, name), "utf8");
+  await phone.until(() => files().length > before, "the download");
+  return readFileSync(join(phone.downloads, files().pop()), "utf8");
 };
 
 const takeIn = async (phone, text) => {
@@ -129,6 +133,37 @@ test("damaged, foreign and newer files say so and change nothing", async () => {
   }
   // Text from a file never becomes markup.
   assert.equal(await phone.run("return document.querySelectorAll('img, script:not([src])').length"), 0);
+  await phone.close();
+  await server.stop();
+});
+
+test("two tabs show one record and note one jump of the clock once", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await runStages(phone, 0, 4);
+  const place = await phone.run("return location.href");
+  const first = await phone.driver.getWindowHandle();
+  const second = await phone.tab(place);
+  await phone.see("Hold at 13 psi");
+  // A tap in one shows in the other.
+  await phone.tap("Pressure dropped");
+  await phone.tap("Not sure");
+  await phone.see("Bring it up to 13 psi");
+  await phone.driver.switchTo().window(first);
+  await phone.see("Bring it up to 13 psi");
+  await phone.tap("At 13 psi: start 110 min");
+  // The clock is set back an hour for both tabs.
+  for (const tab of [first, second]) {
+    await phone.driver.switchTo().window(tab);
+    await phone.run("testClock.jump(-3600000)");
+  }
+  await phone.see("was set back", 12_000);
+  await new Promise((done) => setTimeout(done, 6_000));
+  const moves = (await phone.rows()).filter((row) => row.includes("clock_moved"));
+  assert.equal(moves.length, 1, moves.join("\n"));
+  assert.ok(Math.abs(await phone.clock() - 6600) <= 30, `${await phone.clock()} s left`);
   await phone.close();
   await server.stop();
 });

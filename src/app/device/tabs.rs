@@ -2,13 +2,13 @@
 //!
 //! Invariant: where a browser cannot link tabs, each works alone and rings alone.
 
-use super::js::{call, get, listen, navigator, promise, set, window};
-use js_sys::{Array, Function, Object, Reflect};
-use std::cell::RefCell;
+use super::js::{call, get, listen, navigator, promise, window};
+use js_sys::{Array, Function, Reflect};
+use std::cell::{Cell, RefCell};
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use wasm_bindgen_futures::JsFuture;
 
 thread_local! {
+    static LEADS: Cell<bool> = const { Cell::new(false) };
     static CHANNEL: RefCell<Option<JsValue>> = const { RefCell::new(None) };
 }
 
@@ -27,6 +27,7 @@ pub fn join(mut heard: impl FnMut(String) + 'static) {
         });
     }
     CHANNEL.with_borrow_mut(|slot| *slot = channel);
+    stand();
 }
 
 /// Tells the other tabs.
@@ -38,21 +39,24 @@ pub fn tell(text: &str) {
     });
 }
 
-/// Whether this tab is the one to ring: the first to ask holds a lock for as
-/// long as it lives (Web Locks API).
-pub async fn only_one_rings(name: &str) -> bool {
-    let Some(locks) = get(&navigator(), "locks") else { return true };
-    let name = JsValue::from_str(name);
-    let asked = promise(move |yes, _| {
-        let options = Object::new();
-        set(&options, "ifAvailable", &JsValue::TRUE);
-        let granted = Closure::once_into_js(move |lock: JsValue| -> JsValue {
-            let got = !lock.is_null();
-            let _ = yes.call1(&JsValue::UNDEFINED, &JsValue::from_bool(got));
-            // A promise that never settles holds the lock until the tab goes.
-            if got { promise(|_, _| {}).into() } else { JsValue::UNDEFINED }
-        });
-        let _ = call(&locks, "request", &[name.clone(), options.into(), granted]);
+/// Whether this tab speaks for all: it rings, and is the first to note what the
+/// clock did.
+pub fn leads() -> bool {
+    LEADS.get()
+}
+
+/// Waits for its turn to lead; the tab before it leads until it closes (Web Locks API).
+fn stand() {
+    let Some(locks) = get(&navigator(), "locks") else {
+        LEADS.set(true);
+        return;
+    };
+    let granted = Closure::once_into_js(|_: JsValue| -> JsValue {
+        LEADS.set(true);
+        // A promise that never settles holds the lock until the tab goes.
+        promise(|_, _| {}).into()
     });
-    JsFuture::from(asked).await.ok().and_then(|got| got.as_bool()).unwrap_or(true)
+    if call(&locks, "request", &[JsValue::from_str("hearthjar"), granted]).is_err() {
+        LEADS.set(true);
+    }
 }

@@ -24,6 +24,7 @@ pub fn clock_face(store: Store, load: RwSignal<Option<Arc<Load>>>) -> El {
         .child(
             of("p", "digits")
                 .class_if("long", move || digits_of(clock()).len() > 5)
+                .class_if("longest", move || digits_of(clock()).len() > 7)
                 .attr("role", "timer")
                 .text_by(move || digits_of(clock())),
         )

@@ -3,6 +3,7 @@
 //! Invariant: every control has a visible name; nothing needs a gesture.
 
 use crate::app::draw::{El, el, of, say, typed};
+use hearthjar::units::PsiGauge;
 use leptos::prelude::*;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -77,4 +78,29 @@ fn field(name: &str, keys: &str, value: RwSignal<String>) -> El {
         .prop_by("value", move || JsValue::from_str(&value.get()))
         .on("input", move |event| value.set(typed(&event)));
     of("label", "field").child(of("span", "name").text(name)).child(input)
+}
+
+/// A pressure with minus and plus, half a psi a tap.
+pub fn psi_stepper(name: &str, tenths: RwSignal<u16>) -> El {
+    let step = |sign: &str, what: &str, by: i32| {
+        let label = format!("{name}: {what}");
+        el("button").attr("type", "button").attr("aria-label", &label).text(sign).on(
+            "click",
+            move |_| {
+                let next = i32::from(tenths.get_untracked()) + by;
+                let next = next.clamp(0, i32::from(PsiGauge::MAX_TENTHS));
+                tenths.set(u16::try_from(next).unwrap_or(0));
+            },
+        )
+    };
+    let shown = move || {
+        PsiGauge::from_tenths(tenths.get()).map_or_else(|_| String::new(), |psi| psi.to_string())
+    };
+    of("div", "stepper")
+        .attr("role", "group")
+        .attr("aria-label", name)
+        .child(of("span", "name").text(name))
+        .child(step("−", "half a psi less", -5))
+        .child(el("output").text_by(shown))
+        .child(step("+", "half a psi more", 5))
 }

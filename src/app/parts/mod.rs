@@ -7,5 +7,5 @@ mod form;
 mod text;
 
 pub use clock_face::clock_face;
-pub use form::{choices, number_field, stepper, text_field};
+pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use text::{due_at, foot, heading, items, mind_list, page, rules, section, when_short, why};

@@ -69,7 +69,11 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
 }
 
 fn line(store: Store, batch: Id, load: &Load) -> El {
-    let title = RunView::of(load, store.now.get_untracked(), "", &[]).title;
+    let title = if load.run.is_processed() && load.unchecked() == 0 {
+        "Seals checked".to_owned()
+    } else {
+        RunView::of(load, store.now.get_untracked(), "", &[]).title
+    };
     let mut line = of("a", "line").attr("href", &Route::Load(batch, load.id).hash()).child(
         el("span")
             .child(say("b", &format!("Load {}", load.number)))

@@ -3,14 +3,14 @@
 //! Invariant: the answer is the finder's; without one there is no way on.
 
 use super::find_form::{Chosen, form};
-use crate::app::device::dom::show;
-use crate::app::draw::{El, button, el, memo, of, say};
+use crate::app::device::{dom::show, keep};
+use crate::app::draw::{El, button, el, memo, of, say, spawn};
 use crate::app::parts::{heading, items, page, stepper, text_field, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, LoadPlan, Text};
-use hearthjar::present::Route;
-use hearthjar::process::{Food, Question, Refusal, Tested, find as find_process};
-use hearthjar::units::Altitude;
+use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
+use hearthjar::process::{Food, Gauge, Question, Refusal, Tested, find as find_process};
+use hearthjar::units::{Altitude, PsiGauge};
 use leptos::prelude::*;
 
 /// An answer, or what is still missing.
@@ -31,7 +31,7 @@ pub fn find(store: Store) -> Vec<El> {
     parts.push(section.fill(move || match answer.get() {
         Answer::Missing(text) => vec![of("p", "lead").text(&text)],
         Answer::Refused(refusal) => vec![refused(refusal)],
-        Answer::Found(tested, _) => found(chosen, tested),
+        Answer::Found(tested, _) => found(store, chosen, tested),
     }));
     let way_on = of("div", "foot").fill(move || vec![way_on(store, chosen, answer.get())]);
     vec![page(parts), way_on]
@@ -68,7 +68,7 @@ fn figure(number: &str, unit: &str) -> El {
     el("span").child(say("b", number)).text(unit)
 }
 
-fn found(chosen: Chosen, tested: Tested) -> Vec<El> {
+fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
     let process = tested.process();
     let pressure = tested.pressure();
     let headspace = tested.headspace();
@@ -129,17 +129,42 @@ fn found(chosen: Chosen, tested: Tested) -> Vec<El> {
         );
     vec![
         card,
+        of("div", "gauge").fill(move || gauge_part(store, chosen, tested)),
         text_field("What is in the jars", chosen.content),
         stepper("Jars in this load", chosen.jars.into(), 1, 60, move |n| chosen.jars.set(n)),
     ]
+}
+
+/// What the last check of a dial means for this run.
+fn advice(store: Store, chosen: Chosen, tested: Tested) -> Option<DialAdvice> {
+    if tested.gauge() != Gauge::Dial {
+        return None;
+    }
+    let check = chosen.canner.get().and_then(|id| store.look(|a| a.household().check(id)));
+    Some(dial_advice(check, tested.pressure(), store.now.get_untracked()))
+}
+
+fn gauge_part(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
+    let Some(advice) = advice(store, chosen, tested) else { return Vec::new() };
+    let class = if advice.setting.is_some() { "said" } else { "answer no" };
+    let mut lines: Vec<El> = advice.say.iter().map(|say| of("p", class).text(say)).collect();
+    lines.push(why("", DIAL_RULES));
+    lines
 }
 
 /// The main action: always in reach, so that a known answer needs no scrolling.
 fn way_on(store: Store, chosen: Chosen, answer: Answer) -> El {
     match answer {
         Answer::Found(tested, altitude) => {
-            let label = format!("Start: {} min at {} psi", tested.minutes(), tested.pressure());
-            button("main", &label, move || begin(store, chosen, tested, altitude))
+            let setting = match advice(store, chosen, tested) {
+                Some(advice) => advice.setting,
+                None => Some(tested.pressure()),
+            };
+            let Some(setting) = setting else {
+                return button("danger", "Not with this gauge: see why", || show("answer"));
+            };
+            let label = format!("Start: {} min at {setting} psi", tested.minutes());
+            button("main", &label, move || begin(store, chosen, tested, altitude, setting))
                 .disabled_if(move || store.busy.get())
         }
         Answer::Refused(_) => button("danger", "No tested process: see why", || show("answer")),
@@ -148,7 +173,7 @@ fn way_on(store: Store, chosen: Chosen, answer: Answer) -> El {
 }
 
 /// Records the batch and its first load, then goes to the load.
-fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) {
+fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude, setting: PsiGauge) {
     let process = tested.process();
     let typed = chosen.content.get_untracked();
     let fallback = Food::by_key(process.product()).map_or("Food", Food::short);
@@ -164,6 +189,7 @@ fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) {
         prefs.jar = chosen.jar.get_untracked();
         prefs.gauge = tested.gauge();
         prefs.quarts = tested.quarts();
+        prefs.canner = chosen.canner.get_untracked();
         prefs.altitude = Some(altitude);
         prefs.metric = chosen.metric.get_untracked();
         prefs.jars = jars;
@@ -179,8 +205,19 @@ fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude) {
         demo: false,
     };
     let batch = new_id();
-    let bodies = vec![Body::BatchStarted(start), Body::LoadPlanned(LoadPlan::of(&tested, jars))];
+    let canner = chosen.canner.get_untracked().and_then(|id| {
+        store.look_now(|archive| {
+            let canners = &archive.household().canners;
+            canners.iter().find(|canner| canner.canner == id).map(|canner| canner.name.clone())
+        })
+    });
+    let plan = LoadPlan::of(&tested, jars).on(canner.unwrap_or_default(), setting);
+    let bodies = vec![Body::BatchStarted(start), Body::LoadPlanned(plan)];
     store.act_all(batch, bodies, move |ids| {
+        // From the first record on there is something to keep.
+        spawn(async {
+            keep::ask().await;
+        });
         if let Some(load) = ids.last() {
             store.go(Route::Load(batch, *load));
         }

@@ -7,6 +7,7 @@ use crate::app::draw::{El, button, derive, el, of, region, say, signal};
 use crate::app::parts::{choices, number_field, section, stepper, text_field};
 use crate::app::prefs::Prefs;
 use crate::app::store::Store;
+use hearthjar::batch::Id;
 use hearthjar::process::{CannerQuarts, CannerQuartsError, Food, Gauge, Jar, Pack, Vessel, search};
 use leptos::prelude::*;
 
@@ -22,6 +23,8 @@ pub(super) struct Chosen {
     pub metric: RwSignal<bool>,
     pub content: RwSignal<String>,
     pub jars: RwSignal<u16>,
+    /// The canner of the household, if one was picked.
+    pub canner: RwSignal<Option<Id>>,
 }
 
 impl Chosen {
@@ -41,6 +44,7 @@ impl Chosen {
             metric: signal(prefs.metric),
             content: signal(prefs.content),
             jars: signal(prefs.jars),
+            canner: signal(prefs.canner),
         }
     }
 
@@ -157,6 +161,7 @@ fn canner(store: Store, chosen: Chosen) -> Vec<El> {
                 button("pick", &name, move || {
                     chosen.vessel.set(canner.gauge.key().to_owned());
                     chosen.quarts.set(u16::from(canner.quarts));
+                    chosen.canner.set(Some(canner.canner));
                 })
             })
             .collect()
@@ -174,13 +179,19 @@ fn canner(store: Store, chosen: Chosen) -> Vec<El> {
         if !chosen.vessel.with(|kind| kind == "weighted" || kind == "dial") {
             return Vec::new();
         }
-        vec![stepper("Size, quarts", chosen.quarts.into(), 4, 60, move |n| chosen.quarts.set(n))]
+        vec![stepper("Size, quarts", chosen.quarts.into(), 4, 60, move |n| {
+            chosen.quarts.set(n);
+            chosen.canner.set(None);
+        })]
     });
     let kind = chosen.vessel;
     vec![
         section("Canner"),
         kept,
-        choices("Kind", "vessel", &kinds, kind.into(), move |key| kind.set(key.to_owned())),
+        choices("Kind", "vessel", &kinds, kind.into(), move |key| {
+            kind.set(key.to_owned());
+            chosen.canner.set(None);
+        }),
         size,
     ]
 }

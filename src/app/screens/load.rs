@@ -42,15 +42,8 @@ impl Here {
 
     /// What is in the jars, and which load of the batch it is.
     pub fn what(self) -> String {
-        self.store.look_now(|archive| {
-            let batch = archive.batch(self.batch);
-            let content = batch
-                .and_then(|batch| batch.start.as_ref())
-                .map_or("", |(_, start)| start.content.as_str());
-            let number =
-                batch.and_then(|batch| batch.load(self.load)).map_or(1, |load| load.number);
-            format!("{content}, load {number}")
-        })
+        let number = self.is.get_untracked().map_or(1, |load| load.number);
+        self.store.name_of(self.batch, number)
     }
 }
 
@@ -130,6 +123,9 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         right = right.child(readings(here, load.run.plan().pressure));
     }
     right = right.child(mind_list(&view.minds));
+    if stage == StageKind::Holding {
+        right = right.child(hold_reminder(here));
+    }
     if load.run.stage().is_attended() {
         right = right.child(lamp());
     }
@@ -174,22 +170,40 @@ fn rest(here: Here, rested: EpochMs) -> El {
     let when = format!("Check the seals from {}.", due_at(here.store, rested));
     foot(vec![
         say("p", &when),
-        button("second", "Put it in my calendar", move || remind(here, rested)),
+        button("second", "Put it in my calendar", move || {
+            let what = format!("Check the seals: {}", here.what());
+            remind(here, "rest", rested, what, REST_OVER);
+        }),
         link("main", &Route::Today.hash(), "Today"),
     ])
 }
 
-/// Hands the end of the rest to the phone's calendar.
-fn remind(here: Here, at: EpochMs) {
-    let reminder = Reminder {
-        load: here.load,
-        kind: "rest",
-        at,
-        summary: format!("Check the seals: {}", here.what()),
-        description: "12 hours of rest are over. Jars that did not seal must be dealt with within \
-                      24 hours of the end of the full time."
-            .to_owned(),
-    };
+const REST_OVER: &str = "12 hours of rest are over. Jars that did not seal must be dealt with \
+                         within 24 hours of the end of the full time.";
+const HOLD_OVER: &str = "The full time is over if the pressure never dropped. Look at Hearthjar \
+                         before you turn the heat off.";
+
+/// An alarm in the phone's calendar for the end of the full time.
+fn hold_reminder(here: Here) -> El {
+    button("second", "Put the end in my calendar", move || {
+        let due = here.is.get_untracked().and_then(|load| load.run.due());
+        if let Some(due) = due {
+            let what = format!("Full time: {}", here.what());
+            remind(here, "hold", due, what, HOLD_OVER);
+        }
+    })
+}
+
+/// Hands the end of a long wait to the phone's calendar.
+pub(super) fn remind(
+    here: Here,
+    kind: &'static str,
+    at: EpochMs,
+    summary: String,
+    description: &str,
+) {
+    let description = description.to_owned();
+    let reminder = Reminder { load: here.load, kind, at, summary, description };
     let text = calendar(&[reminder], clock::now());
     let store = here.store;
     spawn(async move {

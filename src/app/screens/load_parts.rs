@@ -7,7 +7,7 @@ use super::load::Here;
 use crate::app::Lamp;
 use crate::app::device::wake::Wake;
 use crate::app::draw::{El, button, derive, el, of, region, say, signal};
-use crate::app::parts::{due_at, section, stepper, why};
+use crate::app::parts::{due_at, psi_stepper, section, stepper, why};
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
 use hearthjar::run::{DropCause, StageKind, Step, StopCause};
@@ -40,8 +40,12 @@ pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
 /// The numbers this load is held to, with their publication.
 pub(super) fn figures(load: &Load) -> El {
     let plan = load.run.plan();
+    let added = match load.plan.added {
+        0 => String::new(),
+        psi => format!(", {psi} of it for a dial that reads high"),
+    };
     let text = format!(
-        "{} min at {} psi ({} kPa), {}",
+        "{} min at {} psi ({} kPa), {}{added}",
         plan.hold,
         plan.pressure,
         plan.pressure.kpa(),
@@ -92,28 +96,7 @@ pub(super) fn drop_part(here: Here) -> El {
 /// Log of dial readings: one below the figure restarts the time.
 pub(super) fn readings(here: Here, required: PsiGauge) -> El {
     let tenths = signal(required.tenths());
-    let psi = move || PsiGauge::from_tenths(tenths.get());
-    let change = move |by: i32| {
-        let next = i32::from(tenths.get_untracked()) + by;
-        let next = next.clamp(0, i32::from(PsiGauge::MAX_TENTHS));
-        tenths.set(u16::try_from(next).unwrap_or(0));
-    };
-    let step = |sign: &str, what: &str, by: i32| {
-        el("button")
-            .attr("type", "button")
-            .attr("aria-label", what)
-            .text(sign)
-            .on("click", move |_| change(by))
-    };
-    let dial = of("div", "stepper")
-        .attr("role", "group")
-        .attr("aria-label", "Dial reading, psi")
-        .child(of("span", "name").text("Dial, psi"))
-        .child(step("−", "Half a psi less", -5))
-        .child(
-            el("output").text_by(move || psi().map_or_else(|_| String::new(), |p| p.to_string())),
-        )
-        .child(step("+", "Half a psi more", 5));
+    let dial = psi_stepper("Dial, psi", tenths);
     let log = button("second", "Log this reading", move || {
         if let Ok(psi) = PsiGauge::from_tenths(tenths.get_untracked()) {
             here.step(Step::Reading(psi));

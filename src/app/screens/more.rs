@@ -5,12 +5,15 @@
 use crate::app::demo;
 use crate::app::device::{buzz, keep, sound, worker};
 use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, spawn};
-use crate::app::parts::{choices, heading, number_field, page, section, stepper, text_field};
+use crate::app::parts::{
+    choices, heading, number_field, page, psi_stepper, section, stepper, text_field, why,
+};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, CannerKept, Id, PlaceKept, Text};
-use hearthjar::present::Route;
+use hearthjar::physics::gauge::DialCheck;
+use hearthjar::present::{DIAL_RULES, Route, dial_advice};
 use hearthjar::process::Gauge;
-use hearthjar::units::Altitude;
+use hearthjar::units::{Altitude, PsiGauge};
 use leptos::prelude::*;
 
 /// The screen of everything else.
@@ -59,10 +62,12 @@ fn canners(store: Store) -> Vec<El> {
             .map(|canner| {
                 let name = canner.name.as_str();
                 let text = format!("{name}, {}, {} qt", canner.gauge.name(), canner.quarts);
+                let dial = (canner.gauge == Gauge::Dial).then(|| gauge_check(store, canner.canner));
                 kept(&text, move || {
                     let canner = CannerKept { gone: true, ..canner.clone() };
                     store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
                 })
+                .maybe(dial)
             })
             .collect()
     });
@@ -91,6 +96,36 @@ fn canners(store: Store) -> Vec<El> {
         stepper("Size, quarts", quarts.into(), 4, 60, move |n| quarts.set(n)),
         button("second", "Add the canner", add),
     ]
+}
+
+/// The yearly check of a dial gauge beside a standard one.
+fn gauge_check(store: Store, canner: Id) -> El {
+    let (reading, standard) = (signal(100_u16), signal(100_u16));
+    let check = store.look_now(|archive| archive.household().check(canner));
+    let table = PsiGauge::whole(11);
+    let now = store.now.get_untracked();
+    let advice = dial_advice(check, table, now).say;
+    let lines = advice.iter().map(|line| of("p", "quiet").text(line)).collect();
+    let record = move || {
+        let psi = |tenths: RwSignal<u16>| PsiGauge::from_tenths(tenths.get_untracked());
+        let (Ok(reading), Ok(standard)) = (psi(reading), psi(standard)) else { return };
+        match DialCheck::new(reading, standard, store.now.get_untracked()) {
+            Ok(_) => {
+                store.act(Id::HOUSEHOLD, Body::GaugeChecked { canner, reading, standard });
+            }
+            Err(refusal) => store.warn(refusal.to_string()),
+        }
+    };
+    el("div")
+        .children(lines)
+        .child(
+            el("details")
+                .child(say("summary", "Check the gauge"))
+                .child(psi_stepper("This dial shows", reading))
+                .child(psi_stepper("The standard shows", standard))
+                .child(button("second", "Record the check", record)),
+        )
+        .child(why("", DIAL_RULES))
 }
 
 fn places(store: Store) -> Vec<El> {

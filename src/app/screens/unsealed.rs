@@ -3,7 +3,7 @@
 //! Invariant: only ways that the publications allow for this pack and this hour
 //! are offered.
 
-use super::load::Here;
+use super::load::{Here, remind};
 use crate::app::draw::{El, button, el, memo, of, say};
 use crate::app::parts::{due_at, rules, section};
 use hearthjar::batch::{Body, JarState, Settled};
@@ -11,6 +11,8 @@ use hearthjar::present::words;
 use hearthjar::process::Pack;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
+
+const LAST_HOUR: &str = "One hour is left to deal with the jars that did not seal.";
 
 /// A way out: what is recorded, its name, the rule behind it.
 type Way = (Settled, &'static str, &'static str);
@@ -59,6 +61,10 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
         of("p", if late { "lead late" } else { "lead" })
             .text_by(move || time(store.now.get(), deadline, due_at(store, deadline))),
         of("ul", "lines").children(jars),
+        button("second", "Put the deadline in my calendar", move || {
+            let what = format!("Unsealed jars: {}", here.what());
+            remind(here, "unsealed", deadline.plus(Span::hours(-1)), what, LAST_HOUR);
+        }),
         rules(&ids),
     ]
 }

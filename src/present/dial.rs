@@ -1,0 +1,51 @@
+//! What is to be said of a dial gauge before it is trusted.
+//!
+//! Invariant: a correction only raises the pressure; a dial that may not be
+//! corrected has no setting at all.
+
+use crate::physics::gauge::{DialCheck, DialError, DialRefusal};
+use crate::units::{EpochMs, PsiGauge};
+
+/// A dial's setting for a table's pressure, and what to say about it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DialAdvice {
+    /// What the dial must show; `None` if it may not be used.
+    pub setting: Option<PsiGauge>,
+    /// What to say, most important first.
+    pub say: Vec<String>,
+}
+
+/// Where the rules on dial gauges are published.
+pub const DIAL_RULES: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; USDA, \
+                              Home Canning of Meat and Poultry, gage adjustments";
+
+/// What the last check of a dial means for a run at the table's pressure.
+#[must_use]
+pub fn dial_advice(check: Option<DialCheck>, table: PsiGauge, now: EpochMs) -> DialAdvice {
+    let Some(check) = check else {
+        let say = "No check of this dial is on record. Have dials checked every year before use.";
+        return DialAdvice { setting: Some(table), say: vec![say.to_owned()] };
+    };
+    let mut say = Vec::new();
+    let setting = match check.corrected(table) {
+        Ok(setting) => setting,
+        Err(refusal) => return DialAdvice { setting: None, say: vec![refusal.to_string()] },
+    };
+    match check.verdict() {
+        Ok(DialError::High(psi)) => say.push(format!(
+            "This dial reads high: hold {setting} psi on it for the table's {table}, {psi} psi more."
+        )),
+        Ok(DialError::Low) => {
+            say.push("This dial reads low. Nothing is taken off for that.".to_owned());
+        }
+        Ok(DialError::True) => say.push("This dial read true when it was checked.".to_owned()),
+        Err(refusal) => say.push(refusal.to_string()),
+    }
+    if let Err(late @ (DialRefusal::Overdue | DialRefusal::DatedAhead)) = check.in_date(now) {
+        say.insert(0, late.to_string());
+    }
+    if check.better_replaced() {
+        say.push("At 1 psi off or more a new dial is the better choice.".to_owned());
+    }
+    DialAdvice { setting: Some(setting), say }
+}

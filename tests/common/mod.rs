@@ -1,0 +1,121 @@
+//! Strategies that several tests share.
+//!
+//! Invariant: every generated event is one the app could have written, or one a
+//! newer app could.
+#![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
+
+use hearthjar::batch::{BatchStart, Body, Event, Id, LoadPlan, Seal, Settled, Taken, Text};
+use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
+use hearthjar::run::{DropCause, Page, Step, StopCause};
+use hearthjar::units::{Altitude, EpochMs, PsiGauge, Span};
+use proptest::prelude::*;
+
+/// A small pool of names, so that events meet each other.
+pub fn id(number: u8) -> Id {
+    let mut bytes = [0; 16];
+    bytes[15] = number;
+    bytes[0] = 7;
+    Id::from_bytes(bytes)
+}
+
+/// Plain pints of fish at sea level: 100 min at 10 psi (USDA Complete Guide to Home
+/// Canning, Guide 5, pp. 5-10 and 5-11, 2015).
+pub fn plan(jars: u16) -> LoadPlan {
+    let quarts = CannerQuarts::new(16).unwrap();
+    let vessel = Vessel::PressureCanner { gauge: Gauge::Weighted, quarts };
+    let altitude = Altitude::SEA_LEVEL;
+    let (pack, jar) = (Pack::Raw, Jar::Pint);
+    LoadPlan::of(&find(&Question { food: "fish", pack, jar, vessel, altitude }).unwrap(), jars)
+}
+
+pub fn start() -> BatchStart {
+    BatchStart {
+        content: Text::new("Trout, \"Ostermere\"\u{1f41f}").unwrap(),
+        product: "fish".to_owned(),
+        pack: Pack::Raw,
+        jar: Jar::Pint,
+        altitude: Altitude::SEA_LEVEL,
+        place: Text::default(),
+        demo: false,
+    }
+}
+
+pub fn any_step() -> impl Strategy<Value = Step> {
+    prop_oneof![
+        Just(Step::HeatOn),
+        Just(Step::SteamSteady),
+        Just(Step::SteamFaltered),
+        Just(Step::VentClosed),
+        Just(Step::AtPressure),
+        (0_u16..=300).prop_map(|t| Step::Reading(PsiGauge::from_tenths(t).unwrap())),
+        (0..DropCause::ALL.len()).prop_map(|i| Step::Dropped(DropCause::ALL[i])),
+        Just(Step::HeatOff),
+        Just(Step::WeightOff),
+        Just(Step::LidOpened),
+        Just(Step::Unloaded),
+        (any::<i32>(), 0..Page::ALL.len())
+            .prop_map(|(by, i)| Step::ClockMoved { by: Span(by.into()), page: Page::ALL[i] }),
+        Just(Step::ClockRight),
+        Just(Step::ClockWrong),
+        (0..StopCause::ALL.len()).prop_map(|i| Step::Stopped(StopCause::ALL[i])),
+    ]
+}
+
+pub fn any_body() -> impl Strategy<Value = Body> {
+    let load = || (0_u8..6).prop_map(id);
+    let jar = || 0_u16..6;
+    prop_oneof![
+        Just(Body::BatchStarted(start())),
+        (0_u16..5).prop_map(|jars| Body::LoadPlanned(plan(jars))),
+        (load(), 0_u16..70).prop_map(|(load, jars)| Body::JarsCounted { load, jars }),
+        (load(), any_step()).prop_map(|(load, step)| Body::Ran { load, step }),
+        (load(), jar(), 0..Seal::ALL.len()).prop_map(|(load, jar, i)| Body::SealChecked {
+            load,
+            jar,
+            seal: Seal::ALL[i]
+        }),
+        (load(), jar(), 0..Settled::ALL.len()).prop_map(|(load, jar, i)| Body::UnsealedSettled {
+            load,
+            jar,
+            way: Settled::ALL[i]
+        }),
+        (load(), jar(), 0..Taken::ALL.len()).prop_map(|(load, jar, i)| Body::JarTaken {
+            load,
+            jar,
+            how: Taken::ALL[i]
+        }),
+        (load(), ".{0,20}")
+            .prop_map(|(load, t)| Body::Shelved { load, place: Text::new(&t).unwrap() }),
+        (proptest::option::of(load()), ".{0,20}")
+            .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
+        (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
+        (load(), 0_u16..=300, 0_u16..=300).prop_map(|(canner, a, b)| Body::GaugeChecked {
+            canner,
+            reading: PsiGauge::from_tenths(a).unwrap(),
+            standard: PsiGauge::from_tenths(b).unwrap(),
+        }),
+    ]
+}
+
+/// An event of one of two batches; names, places and times clash on purpose, and
+/// clocks are days apart.
+pub fn any_event() -> impl Strategy<Value = Event> {
+    let known = (0_u8..24, 100_u8..102, 1_u32..12, 0_i64..600_000_000, any_body()).prop_map(
+        |(name, batch, seq, at, body)| {
+            Event::new(id(name), id(batch), seq, EpochMs(1_764_000_000_000 + at), body)
+        },
+    );
+    // What a newer app may write: kinds and members this build does not know.
+    let newer = (0_u8..24, 100_u8..102, 1_u32..12, any::<u16>()).prop_map(|(name, batch, seq, n)| {
+        let text = format!(
+            r#"{{"id":"{}","batch":"{}","seq":{seq},"at":{},"what":{{"kiln_fired":{{"cone":{n}}}}},"zeal":[1.50,null,"é"],"about":{{"b":1,"a":-0e2}}}}"#,
+            id(name), id(batch), 1_764_000_000_000_i64 + i64::from(n)
+        );
+        Event::parse(&text).unwrap()
+    });
+    prop_oneof![5 => known, 1 => newer]
+}
+
+pub fn any_events() -> impl Strategy<Value = Vec<Event>> {
+    proptest::collection::vec(any_event(), 0..40)
+}

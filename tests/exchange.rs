@@ -1,0 +1,259 @@
+//! Files out and in: the record file, the calendar file, labels, previews.
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
+
+mod common;
+
+use common::{any_events, id};
+use hearthjar::batch::{Archive, Event};
+use hearthjar::exchange::{
+    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reminder, calendar, preview, read, write,
+};
+use hearthjar::units::EpochMs;
+use proptest::prelude::*;
+use sha2::{Digest, Sha256};
+use std::time::Instant;
+
+fn unique(events: Vec<Event>) -> Vec<Event> {
+    Archive::from_events(events).all_events().cloned().collect()
+}
+
+proptest! {
+    #[test]
+    fn what_goes_out_comes_in(events in any_events()) {
+        let events = unique(events);
+        let text = write(&events);
+        let again = read(&text).unwrap();
+        prop_assert_eq!(&again, &events);
+        // Unknown kinds and members too, to the byte.
+        prop_assert_eq!(write(&again), text.clone());
+        // What mail does to a text.
+        let mailed = format!("\u{feff}\r\n{}\r\n  \r\n", text.replace('\n', "\r\n"));
+        prop_assert_eq!(read(&mailed).unwrap(), events);
+    }
+
+    #[test]
+    fn a_changed_or_cut_file_changes_nothing(
+        events in any_events(), place in any::<prop::sample::Index>(), byte in any::<u8>(),
+    ) {
+        let events = unique(events);
+        let text = write(&events);
+        let json_at = text.find("\n\n").unwrap() + 2;
+        let body = text.trim_end().len();
+        let at = json_at + place.index(body - json_at);
+        let mut bytes = text.clone().into_bytes();
+        prop_assume!(bytes[at] != byte);
+        bytes[at] = byte;
+        if let Ok(changed) = String::from_utf8(bytes) {
+            // A line break may be written as CRLF; nothing else may change.
+            if changed.replace("\r\n", "\n").trim_end() != text.trim_end() {
+                prop_assert!(read(&changed).is_err());
+            }
+        }
+        if let Some(cut) = text.get(..at) {
+            let error = read(cut).unwrap_err();
+            prop_assert!(error.is_damage(), "{error:?}");
+        }
+    }
+
+    #[test]
+    fn a_preview_tells_what_taking_in_does(a in any_events(), b in any_events()) {
+        let ours = Archive::from_events(a);
+        let theirs = Archive::from_events(b.clone());
+        let before = ours.clone();
+        let found = preview(&ours, b);
+        prop_assert!(ours == before);
+        let mut after = ours.clone();
+        after.extend(found.intake.add.clone());
+        let mut union = ours.clone();
+        union.extend(theirs.all_events().cloned());
+        prop_assert!(after == union);
+        for change in &found.batches {
+            let grew = after.events(change.batch).len() - ours.events(change.batch).len();
+            match change.change {
+                Change::New => prop_assert!(ours.batch(change.batch).is_none()),
+                Change::Same => prop_assert_eq!(grew, 0),
+                Change::Grown(added) => prop_assert!(added >= grew && added > 0),
+            }
+        }
+        // One tap takes it out again.
+        after.remove(&found.intake.names());
+        after.extend(found.intake.replaced);
+        prop_assert!(after == before);
+    }
+
+    #[test]
+    fn calendar_lines_are_rfc_5545(summary in any::<String>(), at in 0_i64..4_000_000_000_000) {
+        let reminder = Reminder {
+            load: id(3), kind: "rest", at: EpochMs(at), summary, description: "a;b,c\\d\ne".to_owned(),
+        };
+        let text = calendar(&[reminder], EpochMs(at));
+        // Section 3.1: CRLF after every line, 75 octets at most without it.
+        prop_assert!(text.ends_with("END:VCALENDAR\r\n"));
+        prop_assert_eq!(text.matches('\n').count(), text.matches("\r\n").count());
+        for line in text.split("\r\n") {
+            prop_assert!(line.len() <= 75, "{line}");
+            prop_assert!(!line.contains('\r'));
+        }
+        let unfolded = text.replace("\r\n ", "");
+        prop_assert!(unfolded.contains("\r\nDESCRIPTION:a\\;b\\,c\\\\d\\ne\r\n"));
+        for name in ["BEGIN:VEVENT", "END:VEVENT", "BEGIN:VALARM", "UID:", "DTSTAMP:", "TRIGGER:"] {
+            let lines = unfolded.split("\r\n").filter(|line| line.starts_with(name)).count();
+            prop_assert_eq!(lines, 1, "{}", name);
+        }
+    }
+}
+
+#[test]
+fn the_digest_is_sha_256() {
+    // FIPS 180-4, example of "abc" (NIST, SHA-256 examples).
+    let hex = |bytes: &[u8]| bytes.iter().map(|b| format!("{b:02x}")).collect::<String>();
+    assert_eq!(
+        hex(&Sha256::digest(b"abc")),
+        "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    );
+    // The file carries that digest of its JSON part, without the last line break.
+    let text = write(&[]);
+    let (head, json) = text.split_once("\n\n").unwrap();
+    assert_eq!(json, "{\"events\":[\n\n]}\n");
+    assert!(head.ends_with(&hex(&Sha256::digest(json.trim_end()))));
+}
+
+#[test]
+fn an_instant_in_a_calendar_is_utc() {
+    // 1,000,000,000 s is 2001-09-09 01:46:40 UTC (common check value of Unix time,
+    // from memory; chrono, a reference library, works it out).
+    let reminder = Reminder {
+        load: id(1),
+        kind: "rest",
+        at: EpochMs(1_000_000_000_000),
+        summary: "Check".to_owned(),
+        description: String::new(),
+    };
+    assert!(calendar(&[reminder], EpochMs(0)).contains("DTSTART:20010909T014640Z\r\n"));
+}
+
+#[test]
+fn each_kind_of_bad_file_has_its_own_sentence() {
+    let good = write(&[]);
+    let with = |from: &str, to: &str| good.replace(from, to);
+    let png = String::from_utf8_lossy(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR").into_owned();
+    for (text, error) in [
+        (String::new(), ReadError::Empty),
+        (" \n\u{feff}".to_owned(), ReadError::Empty),
+        ("<!doctype html><title>No</title>".to_owned(), ReadError::Foreign),
+        ("batch,jar\r\n1,2\r\n".to_owned(), ReadError::Foreign),
+        (png, ReadError::Foreign),
+        (with("record 1", "record one"), ReadError::Foreign),
+        (with("record 1", "record 2"), ReadError::Newer(2)),
+        (good.split("\n\n").next().unwrap().to_owned(), ReadError::Cut),
+        (with("Entries: 0", "Entries: many"), ReadError::Cut),
+        (with("Entries: 0", "Entries: 3"), ReadError::Altered),
+        (with("Entries: 0", &format!("Entries: {}", MAX_EVENTS + 1)), ReadError::TooMany),
+        (with("[\n\n]", "[\n1\n]"), ReadError::Altered),
+    ] {
+        let found = read(&text).unwrap_err();
+        assert_eq!(found, error, "{text}");
+        assert!(found.to_string().ends_with('.'));
+        assert_eq!(found.is_newer(), matches!(error, ReadError::Newer(_)));
+    }
+}
+
+#[test]
+fn a_huge_file_is_refused_at_once() {
+    let huge = "x".repeat(50 * 1024 * 1024);
+    let start = Instant::now();
+    assert_eq!(read(&huge), Err(ReadError::TooBig));
+    assert!(start.elapsed().as_millis() < 1_000);
+    assert!(huge.len() > MAX_FILE_BYTES);
+}
+
+/// A file around any JSON part, with the digest that belongs to it.
+fn sealed(json: &str, entries: usize) -> String {
+    let digest: String =
+        Sha256::digest(json.trim_end()).iter().map(|b| format!("{b:02x}")).collect();
+    format!("Hearthjar record 1\nx\nEntries: {entries}\nSHA-256: {digest}\n\n{json}\n")
+}
+
+#[test]
+fn files_that_once_could_have_hurt_are_errors() {
+    let folder = format!("{}/tests/files", env!("CARGO_MANIFEST_DIR"));
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let json = String::from_utf8_lossy(&std::fs::read(&path).unwrap()).into_owned();
+        assert!(read(&sealed(&json, 1)).is_err(), "{} was taken in", path.display());
+        assert!(read(&json).is_err());
+        seen += 1;
+    }
+    assert!(seen >= 10);
+    let deep = format!("{{\"events\":{}{}}}", "[".repeat(3_000_000), "]".repeat(3_000_000));
+    assert!(read(&sealed(&deep, 1)).is_err());
+}
+
+/// A small seeded generator (xorshift, Marsaglia 2003), so that a failure can be had again.
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self, sides: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        usize::try_from(self.0 % u64::try_from(sides.max(1)).unwrap()).unwrap()
+    }
+}
+
+#[test]
+fn mutated_files_never_panic_and_never_come_in_by_halves() {
+    let count: usize =
+        std::env::var("HEARTHJAR_MUTATIONS").ok().and_then(|n| n.parse().ok()).unwrap_or(50_000);
+    let events: Vec<Event> = (1..4)
+        .map(|n| {
+            let body = hearthjar::batch::Body::Noted {
+                load: None,
+                text: hearthjar::batch::Text::new("alder \"smoke\", é").unwrap(),
+            };
+            Event::new(id(n), id(100), u32::from(n), EpochMs(1_764_000_000_000), body)
+        })
+        .collect();
+    let seeds = [write(&events), write(&events[..1])];
+    let mut dice = Dice(0x5eed_0fca_4f1e_9a7d);
+    let (mut taken, mut refused) = (0, 0);
+    for round in 0..count {
+        let mut bytes = seeds[round % seeds.len()].clone().into_bytes();
+        // Half of the inputs are sealed again after the change, to get past the digest.
+        let reseal = round % 2 == 0;
+        if reseal {
+            let text = String::from_utf8(bytes).unwrap();
+            bytes = text.split_once("\n\n").unwrap().1.as_bytes().to_vec();
+        }
+        for _ in 0..=dice.roll(4) {
+            let at = dice.roll(bytes.len());
+            match dice.roll(5) {
+                0 => bytes[at] = u8::try_from(dice.roll(256)).unwrap(),
+                1 => drop(bytes.remove(at)),
+                2 => bytes.insert(at, b"{}[]\",:0-9eE\\u"[dice.roll(14)]),
+                3 => bytes.truncate(at.max(1)),
+                _ => {
+                    let end = (at + dice.roll(40)).min(bytes.len());
+                    let copy = bytes[at..end].to_vec();
+                    let to = dice.roll(bytes.len());
+                    bytes.splice(to..to, copy);
+                }
+            }
+            if bytes.is_empty() {
+                bytes.push(b'x');
+            }
+        }
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let text = if reseal { sealed(&text, 3) } else { text };
+        match read(&text) {
+            Ok(events) => {
+                taken += 1;
+                assert_eq!(read(&write(&events)).unwrap(), events);
+            }
+            Err(_) => refused += 1,
+        }
+    }
+    println!("{count} mutated files: {taken} taken in whole, {refused} refused, 0 panics");
+    assert!(refused > taken);
+}
