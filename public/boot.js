@@ -3,11 +3,37 @@
 // build's names stand in the page's own preload links.
 
 const SLOW = 15_000;
+const PATIENCE = 8_000;
 const FETCH = "Hearthjar could not be fetched. Reload when there is a connection; once it has opened, it needs none.";
 const OLD = "Hearthjar could not start in this browser. It needs one of the last three years. If this one is, reload with a connection.";
 const FAULT = "Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.";
 
 const ready = () => document.documentElement.hasAttribute("data-ready");
+
+// A build that cannot start cannot let the next one in either, so this does.
+const mend = async () => {
+  const found = await navigator.serviceWorker.getRegistration();
+  await found.update();
+  const next = found.installing ?? found.waiting;
+  if (next) {
+    await new Promise((done) => {
+      const look = () => {
+        if (next.state === "installed") next.postMessage({ type: "take-over" });
+        if (next.state === "activated" || next.state === "redundant") done();
+      };
+      next.addEventListener("statechange", look);
+      look();
+    });
+  }
+};
+
+const again = async (event) => {
+  event.target.disabled = true;
+  const patience = new Promise((done) => setTimeout(done, PATIENCE));
+  // An app that had started keeps its build: a run may be on.
+  if (!ready()) await Promise.race([mend().catch(() => {}), patience]);
+  location.reload();
+};
 
 const say = (text, button) => {
   let box = document.getElementById("boot");
@@ -24,7 +50,7 @@ const say = (text, button) => {
   const reload = document.createElement("button");
   reload.className = "main";
   reload.textContent = button;
-  reload.addEventListener("click", () => location.reload());
+  reload.addEventListener("click", again);
   box.replaceChildren(title, line, reload);
   box.scrollIntoView();
 };
