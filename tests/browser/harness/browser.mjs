@@ -37,7 +37,7 @@ export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-")
 export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320, 640] };
 
 export class Phone {
-  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0 } = {}) {
+  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, before = "" } = {}) {
     const phone = new Phone();
     phone.address = address;
     phone.profile = profile;
@@ -57,7 +57,7 @@ export class Phone {
       .setChromeOptions(options)
       .setChromeService(new chrome.ServiceBuilder("/usr/bin/chromedriver"))
       .build();
-    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) });
+    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) + before });
     await phone.look(view, dark);
     await phone.load();
     return phone;
