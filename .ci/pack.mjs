@@ -1,35 +1,76 @@
-// After trunk's build: preloads for the hashed names, then the service worker's
-// file list and build id. The build id is a digest of every file, so two builds
-// of the same files are one build.
+// Seals a build: run by trunk after its own work, and by the tests to make further
+// builds. Writes the preloads for the hashed names into the page, names the build
+// after its content, and gives the service worker the digest of every file.
+// Sealing a sealed folder again is allowed and, with the same files, changes nothing.
 import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
-import { join, relative } from "node:path";
+import { join, relative, sep } from "node:path";
+import { fileURLToPath } from "node:url";
 
-const dist = process.env.TRUNK_STAGING_DIR ?? "dist";
+const TEMPLATE = new URL("../public/sw.js", import.meta.url);
+const PRELOADS = /<link rel="modulepreload"[^>]*><link rel="preload"[^>]*>/;
+// Trunk leaves its own order in the page when it writes no start-up script.
+const ORDER = /\s*<link data-trunk [^>]*>/g;
+const START = '<script type="module" src="boot.js">';
+
 const files = (folder) =>
   readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
     entry.isDirectory() ? files(join(folder, entry.name)) : [join(folder, entry.name)]);
-const names = () => files(dist).map((path) => relative(dist, path)).sort();
 
-const script = names().find((name) => /^hearthjar-\w+\.js$/.test(name));
-const wasm = names().find((name) => /^hearthjar-\w+_bg\.wasm$/.test(name));
-if (!script || !wasm) throw new Error("no hashed script or wasm in the build");
+const only = (names, pattern) => {
+  const found = names.filter((name) => pattern.test(name));
+  if (found.length !== 1) throw new Error(`${found.length} files are named like ${pattern}, not one`);
+  return found[0];
+};
 
-const index = join(dist, "index.html");
-const page = readFileSync(index, "utf8").replace(
-  '<script type="module" src="boot.js">',
-  `<link rel="modulepreload" href="${script}">` +
-    `<link rel="preload" as="fetch" type="application/wasm" crossorigin href="${wasm}">` +
-    '<script type="module" src="boot.js">');
-if (/<script(?![^>]*\ssrc=)/.test(page)) throw new Error("the page has an inline script");
-writeFileSync(index, page);
+/// What the page's own policy would block, or what would break under a sub-path.
+const faults = (page) => [
+  [/<script(?![^>]*\ssrc=)/, "an inline script"],
+  [/<style|\sstyle=/, "an inline style"],
+  [/\s(?:src|href)="(?:\/|\w+:)/, "an address that is not relative"],
+  [/\son\w+=/, "an inline handler"],
+].filter(([pattern]) => pattern.test(page)).map(([, what]) => what);
 
-const list = names().filter((name) => name !== "sw.js");
-const digest = createHash("sha256");
-for (const name of list) digest.update(name).update("\0").update(readFileSync(join(dist, name)));
-const template = readFileSync(join(dist, "sw.js"), "utf8");
-digest.update(template);
-const build = digest.digest("hex").slice(0, 16);
-writeFileSync(join(dist, "sw.js"), template
-  .replace('"__BUILD__"', JSON.stringify(build))
-  .replace('["__FILES__"]', JSON.stringify(["./", ...list])));
+/// Seals the build in `dist`; returns the build's name.
+export const pack = (dist) => {
+  const names = files(dist).map((path) => relative(dist, path).split(sep).join("/"))
+    .filter((name) => name !== "sw.js").sort();
+  const script = only(names, /^hearthjar-[0-9a-f]+\.js$/);
+  const wasm = only(names, /^hearthjar-[0-9a-f]+_bg\.wasm$/);
+
+  const index = join(dist, "index.html");
+  const named = (page, build) => page.replace(/<meta name="build" content="[^"]*"/, `<meta name="build" content="${build}"`);
+  const bare = named(readFileSync(index, "utf8").replace(PRELOADS, "").replace(ORDER, ""), "");
+  if (!bare.includes(START) || !bare.includes('<meta name="build"')) {
+    throw new Error("the page does not start boot.js or has no place for the build's name");
+  }
+  const page = bare.replace(START,
+    `<link rel="modulepreload" href="${script}">` +
+    `<link rel="preload" as="fetch" type="application/wasm" crossorigin href="${wasm}">${START}`);
+  const wrong = faults(page);
+  if (wrong.length > 0) throw new Error(`the page has ${wrong.join(", ")}`);
+  writeFileSync(index, page);
+
+  // The same files always make the same build, and one changed byte another.
+  const read = (name) => readFileSync(join(dist, name));
+  const template = readFileSync(TEMPLATE, "utf8");
+  const digest = createHash("sha256").update(template);
+  for (const name of names) digest.update(`\0${name}\0`).update(read(name));
+  const build = digest.digest("hex").slice(0, 16);
+  writeFileSync(index, named(page, build));
+
+  // The page is fetched as the folder: some hosts send index.html elsewhere.
+  const list = Object.fromEntries(names.map((name) => [
+    name === "index.html" ? "./" : name,
+    `sha256-${createHash("sha256").update(read(name)).digest("base64")}`,
+  ]));
+  const worker = template.replace('"__BUILD__"', JSON.stringify(build))
+    .replace('{ "__FILES__": "" }', JSON.stringify(list, null, 1));
+  if (worker.includes("__FILES__\"")) throw new Error("the worker's template has no place for the files");
+  writeFileSync(join(dist, "sw.js"), worker);
+  return build;
+};
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  console.log(`build ${pack(process.env.TRUNK_STAGING_DIR ?? "dist")}`);
+}

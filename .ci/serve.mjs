@@ -12,31 +12,54 @@ const TYPES = {
   ".webmanifest": "application/manifest+json", ".json": "application/json",
 };
 
-/// Serves `root` below `/sub/`, so that every test also proves the sub-path.
-export const serve = (root, port = 0, base = "/") => new Promise((resolve, reject) => {
+/// The file of `root` that an address below `base` stands for; null if there is none.
+const named = (root, base, url) => {
+  try {
+    const path = decodeURIComponent(new URL(url, "http://x").pathname);
+    if (!path.startsWith(base)) return null;
+    const name = normalize(path.slice(base.length) || ".");
+    return name.startsWith("..") ? null : join(root, name === "." ? "index.html" : name);
+  } catch {
+    return null;
+  }
+};
+
+/// Serves `root` below `base`. `asked` fills with every address asked for; an address
+/// put in `broken` is answered with its number and `instead`'s text instead of the file.
+/// After `stop`, `start` opens the same port again.
+export const serve = (root, port = 0, base = "/", { host, instead = () => "" } = {}) => {
   const asked = [];
+  const broken = new Map();
   const server = createServer(async (request, response) => {
-    const path = decodeURIComponent(new URL(request.url, "http://x").pathname);
-    asked.push(path);
-    const name = path.startsWith(base) ? normalize(path.slice(base.length)) || "index.html" : null;
-    const file = name === "." ? "index.html" : name;
+    asked.push(request.url);
+    const status = broken.get(request.url);
+    if (status) return response.writeHead(status, { "content-type": TYPES[extname(request.url)] ?? "text/plain" }).end(instead());
+    if (!["GET", "HEAD"].includes(request.method)) return response.writeHead(405).end();
+    const file = named(root, base, request.url);
     try {
-      if (file === null || file.startsWith("..")) throw new Error("outside");
-      const body = await readFile(join(root, file));
+      const body = await readFile(file);
       response.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream", "cache-control": "no-cache" });
       response.end(body);
     } catch {
       response.writeHead(404).end("not here");
     }
   });
-  server.on("error", reject);
-  server.listen(port, () => resolve({
-    address: `http://localhost:${server.address().port}${base}`,
-    port: server.address().port,
+  const listen = (at) => new Promise((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(at, host, () => {
+      server.off("error", reject);
+      resolve(server.address().port);
+    });
+  });
+  return listen(port).then((taken) => ({
+    address: `http://localhost:${taken}${base}`,
+    port: taken,
     asked,
-    stop: () => new Promise((done) => { server.closeAllConnections(); server.close(done); }),
+    broken,
+    start: () => listen(taken),
+    stop: () => new Promise((done) => { server.close(done); server.closeAllConnections(); }),
   }));
-});
+};
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const [root = "dist", first = "8080"] = process.argv.slice(2);

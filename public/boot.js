@@ -2,6 +2,39 @@
 // Invariant: the page is never left blank. This file has no rule of its own; the
 // build's names stand in the page's own preload links.
 
+const SLOW = 15_000;
+const PATIENCE = 8_000;
+const FETCH = "Hearthjar could not be fetched. Reload when there is a connection; once it has opened, it needs none.";
+const OLD = "Hearthjar could not start in this browser. It needs one of the last three years. If this one is, reload with a connection.";
+const FAULT = "Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.";
+
+const ready = () => document.documentElement.hasAttribute("data-ready");
+
+// A build that cannot start cannot let the next one in either, so this does.
+const mend = async () => {
+  const found = await navigator.serviceWorker.getRegistration();
+  await found.update();
+  const next = found.installing ?? found.waiting;
+  if (next) {
+    await new Promise((done) => {
+      const look = () => {
+        if (next.state === "installed") next.postMessage({ type: "take-over" });
+        if (next.state === "activated" || next.state === "redundant") done();
+      };
+      next.addEventListener("statechange", look);
+      look();
+    });
+  }
+};
+
+const again = async (event) => {
+  event.target.disabled = true;
+  const patience = new Promise((done) => setTimeout(done, PATIENCE));
+  // An app that had started keeps its build: a run may be on.
+  if (!ready()) await Promise.race([mend().catch(() => {}), patience]);
+  location.reload();
+};
+
 const say = (text, button) => {
   let box = document.getElementById("boot");
   if (!box) {
@@ -10,7 +43,6 @@ const say = (text, button) => {
     document.body.prepend(box);
   }
   box.setAttribute("role", "alert");
-  box.textContent = "";
   const title = document.createElement("h1");
   title.textContent = "Hearthjar";
   const line = document.createElement("p");
@@ -18,34 +50,44 @@ const say = (text, button) => {
   const reload = document.createElement("button");
   reload.className = "main";
   reload.textContent = button;
-  reload.addEventListener("click", () => location.reload());
-  box.append(title, line, reload);
+  reload.addEventListener("click", again);
+  box.replaceChildren(title, line, reload);
+  box.scrollIntoView();
+};
+
+const why = (error) => {
+  if (typeof WebAssembly !== "object") return OLD;
+  if (error instanceof WebAssembly.RuntimeError) return FAULT;
+  const { CompileError, LinkError } = WebAssembly;
+  return [SyntaxError, CompileError, LinkError].some((kind) => error instanceof kind) ? OLD : FETCH;
 };
 
 // A panic in the app ends its script; the record is safe on disk, so say that.
-addEventListener("error", (event) => {
-  if (event.error instanceof WebAssembly.RuntimeError) {
-    say("Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.", "Open again");
-  }
-});
-addEventListener("unhandledrejection", (event) => {
-  if (event.reason instanceof WebAssembly.RuntimeError) {
-    say("Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.", "Open again");
-  }
-});
+const fault = (error) => {
+  if (why(error) === FAULT) say(FAULT, "Open again");
+};
+addEventListener("error", (event) => fault(event.error));
+addEventListener("unhandledrejection", (event) => fault(event.reason));
+
+const slow = setTimeout(() => {
+  if (!ready()) say("Still opening: the connection is slow. Wait, or reload.", "Reload");
+}, SLOW);
 
 try {
   const script = document.querySelector('link[rel="modulepreload"]').href;
   const wasm = document.querySelector('link[rel="preload"][as="fetch"]').href;
   const app = await import(script);
-  await app.default({ module_or_path: wasm });
+  // Handed over as a promise, the code is compiled while it comes in.
+  await app.default({ module_or_path: fetch(wasm) });
 } catch (error) {
   console.error(error);
-  if (!document.documentElement.hasAttribute("data-ready")) {
-    say("Hearthjar could not open. It needs a browser of the last three years. Reload with a connection to fetch it again.", "Reload");
+  fault(error);
+  if (!ready() && why(error) !== FAULT) say(why(error), "Reload");
+} finally {
+  clearTimeout(slow);
+  // Only now: keeping the app must not slow its first opening. And even after a
+  // fault: the next build may mend it.
+  if ("serviceWorker" in navigator && isSecureContext) {
+    navigator.serviceWorker.register("sw.js").catch((error) => console.warn(error));
   }
-}
-
-if ("serviceWorker" in navigator && isSecureContext) {
-  navigator.serviceWorker.register("sw.js").catch((error) => console.warn(error));
 }

@@ -37,7 +37,9 @@ export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-")
 export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320, 640] };
 
 export class Phone {
-  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, before = "" } = {}) {
+  /// Opens `address`; with `wait: false` it need not become ready, with
+  /// `script: false` the page's scripts do not run; `before` runs before them.
+  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, before = "", wait = true, script = true } = {}) {
     const phone = new Phone();
     phone.address = address;
     phone.profile = profile;
@@ -59,7 +61,9 @@ export class Phone {
       .build();
     await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) + before });
     await phone.look(view, dark);
-    await phone.load();
+    if (!script) await phone.cdp("Emulation.setScriptExecutionDisabled", { value: true });
+    await phone.driver.get(address);
+    if (wait) await phone.ready();
     return phone;
   }
 
