@@ -124,7 +124,12 @@ impl Store {
     }
 
     /// Reads the record again after another tab has added to it.
+    ///
+    /// Not while nothing can be saved: what only memory holds would be gone.
     pub async fn reread(self) {
+        if self.storage.get_untracked() != Storage::Ready {
+            return;
+        }
         let Some(db) = self.db.get_value() else { return };
         if let Ok(rows) = db.rows().await {
             self.fill(rows).await;

@@ -5,12 +5,14 @@
 
 mod agenda;
 mod dial;
+mod place;
 mod route;
 mod run_view;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
+pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};
 pub use time_text::{Clockface, LocalTime, digits, words};

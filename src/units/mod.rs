@@ -16,7 +16,8 @@ pub use time::{EpochMs, Minutes, Span};
 /// Reads a decimal number as a whole number of its last place: `decimal("10.55", 1)`
 /// is 105. A comma counts as a point; finer digits are dropped. `None` for what is
 /// no number or does not fit.
-fn decimal(text: &str, places: usize) -> Option<i32> {
+#[must_use]
+pub fn decimal(text: &str, places: usize) -> Option<i32> {
     let text = text.trim();
     let (negative, digits) = match text.strip_prefix('-') {
         Some(rest) => (true, rest),

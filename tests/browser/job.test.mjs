@@ -169,3 +169,43 @@ test("a dial gauge that reads high raises the pressure, one far off is refused",
   await phone.close();
   await server.stop();
 });
+
+test("the phone's own height takes the safer band, and a boiling test does", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await phone.cdp("Browser.grantPermissions", { permissions: ["geolocation"] });
+  // 590 m is 1,936 ft; 20 m of doubt crosses the edge at 2,000 ft.
+  await phone.cdp("Emulation.setGeolocationOverride",
+    { latitude: 46, longitude: 8, accuracy: 10, altitude: 590, altitudeAccuracy: 20 });
+  await begin(phone);
+  await phone.tap("Pressure canner, dial gauge");
+  await phone.tap("Use the phone's position");
+  await phone.see("Pressure steps up at 2000 ft, inside that range");
+  await phone.see("Start: 100 min at 12 psi");
+  await phone.tap("By a boiling test");
+  // 201 F is the published boiling point at 6,000 ft (USDA Complete Guide, p. 1-10).
+  await phone.type("It boils at, F", "201");
+  await phone.tap("Work it out");
+  await phone.see("Start: 100 min at 14 psi");
+  await phone.close();
+  await server.stop();
+});
+
+test("with the choices of last time, a vent clock runs after few taps", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await phone.load();
+  phone.taps = 0;
+  await phone.tap("Can something");
+  await phone.tap("Start: 110 min at 13 psi");
+  await phone.tap("Heat is on");
+  await phone.tap("Steam is steady");
+  await phone.see("Vent");
+  await phone.until(async () => (await phone.clock()) > 590, "the vent clock");
+  console.log(`${phone.taps} taps from opening to a running vent clock`);
+  assert.ok(phone.taps <= 12);
+  await phone.close();
+  await server.stop();
+});

@@ -11,6 +11,7 @@ pub mod files;
 pub(in crate::app) mod js;
 pub mod keep;
 pub mod local;
+pub mod position;
 pub mod prefs;
 pub mod random;
 pub mod sound;

@@ -3,12 +3,15 @@
 //! Invariant: the form only holds what was chosen; the answer is worked out in
 //! the library.
 
-use crate::app::draw::{El, button, derive, el, of, region, say, signal};
+use crate::app::device::position::{self, Height};
+use crate::app::draw::{El, button, derive, el, of, region, say, signal, spawn};
 use crate::app::parts::{choices, number_field, section, stepper, text_field};
 use crate::app::prefs::Prefs;
 use crate::app::store::Store;
 use hearthjar::batch::Id;
+use hearthjar::present::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 use hearthjar::process::{CannerQuarts, CannerQuartsError, Food, Gauge, Jar, Pack, Vessel, search};
+use hearthjar::units::decimal;
 use leptos::prelude::*;
 
 /// What the person has chosen so far.
@@ -216,8 +219,57 @@ fn altitude(store: Store, chosen: Chosen) -> Vec<El> {
         section("Altitude").attr("id", "altitude"),
         kept,
         number_field("Height above sea level", chosen.altitude),
+        measured(chosen),
         choices("In", "unit", &[("ft", "feet"), ("m", "metres")], unit, move |key| {
             chosen.metric.set(key == "m");
         }),
     ]
+}
+
+/// The altitude by the phone's sensor or by a boiling test.
+fn measured(chosen: Chosen) -> El {
+    let says = signal(String::new());
+    let boils = signal(String::new());
+    let within = signal("1".to_owned());
+    let take = move |found: Result<PlaceAdvice, NoPlace>| match found {
+        Ok(advice) => {
+            chosen.metric.set(false);
+            chosen.altitude.set(advice.altitude.feet().to_string());
+            says.set(advice.say);
+        }
+        Err(error) => says.set(error.to_string()),
+    };
+    let sensor = button("second", "Use the phone's position", move || {
+        says.set("Asking the phone, up to half a minute. It needs a view of the sky.".to_owned());
+        spawn(async move {
+            match position::height().await {
+                Height::Known(metres, doubt) => take(place_by_sensor(metres, doubt)),
+                Height::Denied => says.set(
+                    "The phone may not tell its position. Allow it in the browser's settings, or \
+                     type the altitude in."
+                        .to_owned(),
+                ),
+                Height::Unknown => {
+                    says.set("The phone has no height to tell. Type the altitude in.".to_owned());
+                }
+            }
+        });
+    });
+    let work_out = button("second", "Work it out", move || {
+        let number = |text: RwSignal<String>| text.with_untracked(|text| decimal(text, 1));
+        match (number(boils), number(within)) {
+            (Some(boils), Some(within)) => take(place_by_boiling(boils, within)),
+            _ => says.set("Give both temperatures as numbers, such as 208 and 1.".to_owned()),
+        }
+    });
+    let test = el("details")
+        .child(say("summary", "By a boiling test"))
+        .child(say("p", "Thermometer in the middle of a pot of plain water at a full boil."))
+        .child(number_field("It boils at, F", boils))
+        .child(number_field("The thermometer is right within, F", within))
+        .child(work_out);
+    el("div")
+        .child(sensor)
+        .child(test)
+        .child(el("p").attr("role", "status").text_by(move || says.get()))
 }

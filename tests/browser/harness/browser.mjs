@@ -46,8 +46,8 @@ export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320,
 
 export class Phone {
   /// Opens `address`; with `wait: false` it need not become ready, with
-  /// `script: false` the page's scripts do not run.
-  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, wait = true, script = true } = {}) {
+  /// `script: false` the page's scripts do not run; `before` runs before them.
+  static async open(address, { profile = newProfile(), dark = false, view = size.portrait, skew = 0, before = "", wait = true, script = true } = {}) {
     const phone = new Phone();
     phone.address = address;
     phone.profile = profile;
@@ -68,7 +68,7 @@ export class Phone {
       .setChromeService(new chrome.ServiceBuilder("/usr/bin/chromedriver"))
       .build();
     left.add(phone);
-    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) });
+    await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) + before });
     await phone.look(view, dark);
     if (!script) await phone.cdp("Emulation.setScriptExecutionDisabled", { value: true });
     await phone.driver.get(address);
