@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
 import { Phone } from "./harness/browser.mjs";
-import { BARE_CODE, bareBuild, buildOf, caches, lookForBuild, rebuild, servedBy, tellWaiting } from "./harness/builds.mjs";
+import { BARE_CODE, bareBuild, buildOf, caches, lookForBuild, rebuild, servedBy, settled, tellWaiting } from "./harness/builds.mjs";
 
 const roots = [];
 const made = (root) => (roots.push(root), root);
@@ -92,8 +92,9 @@ test("a whole build waits, and takes over when told", async () => {
   // The browser may count the closed page for a moment more.
   await phone.until(async () => {
     await tellWaiting(phone, { type: "take-over", alone: true });
-    return await servedBy(phone) === third;
+    return settled(phone);
   }, "the new build");
+  assert.equal(await servedBy(phone), third);
   // The open page stays as it is until it is loaded again.
   assert.equal(await buildOf(phone), first);
   await phone.reload();

@@ -72,5 +72,11 @@ export const lookForBuild = (phone) => phone.driver.executeAsyncScript(`
 export const tellWaiting = (phone, message) => phone.run(`
   return navigator.serviceWorker.getRegistration().then((found) => found.waiting?.postMessage(arguments[0]));`, message);
 
+/// Whether no build waits and the one there is has taken over. Asks no worker: one
+/// that is asked all the time never falls idle, and must be idle to be followed.
+export const settled = (phone) => phone.run(`
+  return navigator.serviceWorker.getRegistration().then((found) =>
+    !found.installing && !found.waiting && found.active.state === "activated");`);
+
 /// The names of the caches on the phone.
 export const caches = (phone) => phone.run("return caches.keys()");
