@@ -25,15 +25,16 @@ const named = (root, base, url) => {
 };
 
 /// Serves `root` below `base`. `asked` fills with every address asked for; an address
-/// put in `broken` is answered with its number and `instead`'s text instead of the file.
+/// put in `broken` is answered with its number and nothing else.
 /// After `stop`, `start` opens the same port again.
-export const serve = (root, port = 0, base = "/", { host, instead = () => "" } = {}) => {
+/// A server that only a failed test has left open does not keep node running.
+export const serve = (root, port = 0, base = "/", stay = false) => {
   const asked = [];
   const broken = new Map();
   const server = createServer(async (request, response) => {
     asked.push(request.url);
     const status = broken.get(request.url);
-    if (status) return response.writeHead(status, { "content-type": TYPES[extname(request.url)] ?? "text/plain" }).end(instead());
+    if (status) return response.writeHead(status, { "content-type": TYPES[extname(request.url)] ?? "text/plain" }).end();
     if (!["GET", "HEAD"].includes(request.method)) return response.writeHead(405).end();
     const file = named(root, base, request.url);
     try {
@@ -44,9 +45,10 @@ export const serve = (root, port = 0, base = "/", { host, instead = () => "" } =
       response.writeHead(404).end("not here");
     }
   });
+  if (!stay) server.unref();
   const listen = (at) => new Promise((resolve, reject) => {
     server.once("error", reject);
-    server.listen(at, host, () => {
+    server.listen(at, () => {
       server.off("error", reject);
       resolve(server.address().port);
     });
@@ -65,7 +67,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const [root = "dist", first = "8080"] = process.argv.slice(2);
   let served;
   for (let port = Number(first); !served; port += 1) {
-    served = await serve(root, port).catch((error) => {
+    served = await serve(root, port, "/", true).catch((error) => {
       if (error.code !== "EADDRINUSE") throw error;
     });
   }

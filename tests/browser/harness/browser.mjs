@@ -4,6 +4,7 @@ import { execFileSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { after } from "node:test";
 import { Browser, Builder, By, until } from "selenium-webdriver";
 import chrome from "selenium-webdriver/chrome.js";
 
@@ -34,6 +35,13 @@ const CLOCK = (skew) => `(() => {
 /// A fresh profile folder.
 export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-"));
 
+/// A test that fails leaves its phone open; it is put away when the file is done, or
+/// the run would hang instead of failing.
+const left = new Set();
+after(async () => {
+  for (const phone of left) await phone.close().catch(() => {});
+});
+
 export const size = { portrait: [360, 740], landscape: [740, 360], narrow: [320, 640] };
 
 export class Phone {
@@ -59,6 +67,7 @@ export class Phone {
       .setChromeOptions(options)
       .setChromeService(new chrome.ServiceBuilder("/usr/bin/chromedriver"))
       .build();
+    left.add(phone);
     await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: CLOCK(skew) + before });
     await phone.look(view, dark);
     if (!script) await phone.cdp("Emulation.setScriptExecutionDisabled", { value: true });
@@ -191,10 +200,12 @@ export class Phone {
       if (name.startsWith("Singleton")) rmSync(join(this.profile, name), { force: true });
     }
     const again = await Phone.open(this.address, { profile: this.profile, skew: this.skew });
+    left.delete(again);
     this.driver = again.driver;
   }
 
   async close() {
+    if (!left.delete(this)) return;
     await this.driver.quit();
     rmSync(this.profile, { recursive: true, force: true, maxRetries: 5 });
   }

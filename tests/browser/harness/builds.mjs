@@ -70,7 +70,7 @@ export const lookForBuild = (phone) => phone.driver.executeAsyncScript(`
 
 /// Tells the waiting build what a page would tell it.
 export const tellWaiting = (phone, message) => phone.run(`
-  return navigator.serviceWorker.getRegistration().then((found) => found.waiting.postMessage(arguments[0]));`, message);
+  return navigator.serviceWorker.getRegistration().then((found) => found.waiting?.postMessage(arguments[0]));`, message);
 
 /// The names of the caches on the phone.
 export const caches = (phone) => phone.run("return caches.keys()");
