@@ -90,7 +90,7 @@ test("a drop starts the full time over, and a tap can be taken back", async () =
   await phone.see("Hold at 13 psi");
   assert.ok(Math.abs(await phone.clock() - 6600) <= 3);
   // A reading below the figure does the same.
-  await phone.tap("Half a psi less");
+  await phone.tap("Dial, psi: half a psi less");
   await phone.tap("Log this reading");
   await phone.see("Bring it up to 13 psi");
   await phone.tap("Take back the last tap");
