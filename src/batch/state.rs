@@ -5,6 +5,7 @@
 use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
 use super::fold::Refused;
 use super::id::Id;
+use crate::plan::Weights;
 use crate::run::Run;
 use crate::units::{EpochMs, Span};
 
@@ -75,6 +76,8 @@ pub struct Batch {
     pub loads: Vec<Load>,
     /// The notes, with time and load.
     pub notes: Vec<(EpochMs, Option<Id>, Text)>,
+    /// What its food weighed.
+    pub weights: Weights,
     /// Events that did not fit the state they met.
     pub refused: Vec<(Id, Refused)>,
     /// Events of a kind this build does not know.
@@ -134,6 +137,7 @@ impl Batch {
             start: None,
             loads: Vec::new(),
             notes: Vec::new(),
+            weights: Weights { whole: None, dressed: None, packed: None },
             refused: Vec::new(),
             unknown: 0,
             conflicts: Vec::new(),
