@@ -4,6 +4,8 @@
 //! newer app could.
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
+pub mod finished;
+
 use hearthjar::batch::{BatchStart, Body, Event, Id, LoadPlan, Seal, Settled, Taken, Text};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
