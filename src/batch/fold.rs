@@ -166,6 +166,7 @@ impl Folding {
         }
         let state = JarState::from((seal, event.at()));
         self.move_jar(event, load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
+        self.jar(load, jar)?.found = Some(seal);
         self.note_word(event, load, jar, Said::Seal(seal));
         Ok(())
     }
@@ -194,7 +195,9 @@ impl Folding {
 }
 
 fn jars_unchecked(jars: u16) -> Vec<Jar> {
-    (1..=jars).map(|number| Jar { number, state: JarState::Unchecked, held: false }).collect()
+    (1..=jars)
+        .map(|number| Jar { number, state: JarState::Unchecked, found: None, held: false })
+        .collect()
 }
 
 /// The numbers a recorded load is held to. A record can ask for more than the

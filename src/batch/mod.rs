@@ -20,6 +20,7 @@ pub use body::{
     BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text, TextError,
 };
 pub use event::{Event, EventError, MAX_EVENT_BYTES};
+pub(crate) use fold::taken_back;
 pub use fold::{Refused, fold};
 pub use household::{Household, KeptCanner, KeptPlace};
 pub use id::{Id, IdError};

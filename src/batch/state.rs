@@ -33,6 +33,8 @@ pub struct Jar {
     pub number: u16,
     /// Where it stands.
     pub state: JarState,
+    /// What the last check of its seal found, whatever became of it since.
+    pub found: Option<Seal>,
     /// Whether a doubt holds it back.
     pub held: bool,
 }

@@ -6,10 +6,12 @@
 mod index;
 mod lot;
 mod search;
+mod year;
 
 pub use index::Shelf;
 pub use lot::{BEST_WITHIN, Lot};
 pub use search::{Filter, Search};
+pub use year::{Month, Rate, Year, span};
 
 use crate::batch::Archive;
 
