@@ -73,7 +73,10 @@ impl Folding {
     }
 
     fn conflict(&mut self, load: Id, jar: u16, one: Id, other: Id) {
-        self.batch.conflicts.push(Conflict { load, jar, events: (one, other) });
+        let conflict = Conflict { load, jar, events: (one, other) };
+        if !self.batch.conflicts.contains(&conflict) {
+            self.batch.conflicts.push(conflict);
+        }
     }
 
     /// Whoever had known the last word on this jar would not have written the event.
