@@ -95,6 +95,9 @@ fn any_pantry() -> impl Strategy<Value = (Vec<Put>, Vec<Check>)> {
 /// What the model says of a load: not touched, perhaps, surely.
 type Says = Option<bool>;
 
+/// A load in the list: its name, whether sure, its jars.
+type Listed = (Id, bool, Vec<(u16, Where)>);
+
 /// Walks from the load's day to the bad check: any check on the way that this
 /// load's setting allows for clears it.
 fn by_gauge(put: &Put, checks: &[Check], bad: Check) -> Says {
@@ -147,7 +150,7 @@ fn place(jar: (Seal, Option<Taken>)) -> Where {
 
 fn agrees(archive: &Archive, puts: &[Put], suspect: &Suspect, model: impl Fn(&Put) -> Says) {
     let found = touched(archive, suspect);
-    let mut expected: Vec<(Id, bool, Vec<(u16, Where)>)> = Vec::new();
+    let mut expected: Vec<Listed> = Vec::new();
     for put in puts.iter().filter(|put| put.finished) {
         if let Some(sure) = model(put) {
             let jars = (1..).zip(put.jars.iter().map(|jar| place(*jar))).collect();
