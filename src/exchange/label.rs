@@ -27,7 +27,8 @@ pub struct Label {
     pub process: String,
     /// Where the process is published.
     pub publication: String,
-    /// Numbers of the jars to label: those found sealed, or all while none is checked.
+    /// Numbers of the jars to label: those found sealed, or all while none is
+    /// checked; none that a doubt holds back.
     pub jars: Vec<u16>,
 }
 
@@ -46,7 +47,8 @@ pub fn label(batch: &Batch, load: &Load) -> Option<Label> {
     };
     let plan = load.run.plan();
     let checked = load.unchecked() < load.jars.len();
-    let jars = load.jars.iter().filter(|jar| !checked || matches!(jar.state, JarState::Sealed(_)));
+    let good = |state| !checked || matches!(state, JarState::Sealed(_));
+    let jars = load.jars.iter().filter(|jar| good(jar.state) && !jar.held);
     Some(Label {
         content: start.content.clone(),
         pack: match start.pack.key() {

@@ -33,99 +33,18 @@ use crate::batch::{Event, Id};
 use crate::json::{Json, Members, parse};
 
 /// Words that records use, most used first: part of the format, never reordered.
-const WORDS: [&str; 91] = [
-    "what",
-    "ran",
-    "load",
-    "step",
-    "seal_checked",
-    "seal",
-    "sealed",
-    "jar",
-    "heat_on",
-    "steam_steady",
-    "vent_closed",
-    "at_pressure",
-    "heat_off",
-    "weight_off",
-    "lid_opened",
-    "unloaded",
-    "shelved",
-    "place",
-    "jar_taken",
-    "how",
-    "eaten",
-    "given",
-    "not_sealed",
-    "broken",
-    "unsealed_settled",
-    "way",
-    "refrigerated",
-    "frozen",
-    "reading",
-    "noted",
-    "text",
-    "batch_started",
-    "load_planned",
-    "content",
-    "product",
-    "pack",
-    "altitude",
-    "demo",
-    "process",
-    "minutes",
-    "pressure",
-    "gauge",
-    "vent",
-    "heat_before_vent",
-    "heat_plus_vent",
-    "canner_quarts",
-    "canner",
-    "jars",
-    "publication",
-    "added",
-    "undone",
-    "event",
-    "dial",
-    "weighted",
-    "raw",
-    "hot",
-    "smoked",
-    "pint",
-    "half-pint",
-    "quart",
-    "fish",
-    "smoked-fish",
-    "dropped",
-    "stopped",
-    "clock_moved",
-    "clock_right",
-    "clock_wrong",
-    "steam_faltered",
-    "by",
-    "page",
-    "jars_counted",
-    "discarded",
-    "reprocessed",
-    "lost_seal",
-    "spoiled",
-    "",
-    "hidden",
-    "visible",
-    "closed",
-    "heat_too_low",
-    "unsure",
-    "heat_out",
-    "draft",
-    "fuel_out",
-    "ml-250",
-    "ml-500",
-    "ml-1000",
-    "twelve-ounce",
-    "pint-and-half",
-    "four-ounce",
-    "USDA Complete Guide to Home Canning",
-];
+/// Numbered from 0; new texts are numbered on from them.
+const WORDS: &str = "what ran load step seal_checked seal sealed jar heat_on steam_steady vent_closed at_pressure \
+    heat_off weight_off lid_opened unloaded shelved place jar_taken how eaten given not_sealed \
+    broken unsealed_settled way refrigerated frozen reading noted text batch_started \
+    load_planned content product pack altitude demo process minutes pressure gauge vent \
+    heat_before_vent heat_plus_vent canner_quarts canner jars publication added undone event \
+    dial weighted raw hot smoked pint half-pint quart fish smoked-fish dropped stopped \
+    clock_moved clock_right clock_wrong steam_faltered by page jars_counted discarded \
+    reprocessed lost_seal spoiled hidden closed heat_too_low unsure fuel_out ml-250 ml-500 \
+    ml-1000 twelve-ounce pint-and-half four-ounce lids_used lot jars_moved doubted doubt cause \
+    say verdict held doubt_lifted reason gauge_high wrong_altitude late_dip lid_lot batch shown \
+    weight_still leak low_reading canner_fault boiled_dry other precooked";
 
 /// Most bytes read.
 pub(super) const MAX_BYTES: usize = 4_096;
@@ -236,7 +155,7 @@ impl Packer {
             return;
         }
         let seen = self.texts.iter().map(String::as_str);
-        let place = WORDS.into_iter().chain(seen).position(|seen| seen == text);
+        let place = WORDS.split(' ').chain(seen).position(|seen| seen == text);
         match place {
             Some(place) => self.head(5, place as u64),
             None => {
@@ -351,9 +270,8 @@ impl Unpacker<'_> {
             }
             (5, count) => {
                 let place = usize::try_from(count).ok()?;
-                let word = WORDS.get(place).copied();
-                let seen = || self.texts.get(place.checked_sub(WORDS.len())?);
-                Json::Text(word.or_else(|| seen().map(String::as_str))?.to_owned())
+                let seen = self.texts.iter().map(String::as_str);
+                Json::Text(WORDS.split(' ').chain(seen).nth(place)?.to_owned())
             }
             (6, count) => {
                 let mut list = Vec::new();

@@ -8,7 +8,7 @@ use super::stamp::Local;
 use crate::batch::{Archive, Batch, Load};
 use crate::process::Gauge;
 use crate::run::{RunPlan, Stage};
-use crate::shelf::lots;
+use crate::shelf::BEST_WITHIN;
 use crate::units::{EpochMs, Span};
 
 /// How long before the deadline for unsealed jars the alarm sounds: time enough
@@ -22,25 +22,7 @@ pub fn reminders(archive: &Archive, now: EpochMs, local: Local<'_>) -> Vec<Remin
     for (batch, load) in archive.loads() {
         all.extend(rest_end(batch, load, now));
         all.extend(unsealed(batch, load, now));
-    }
-    for lot in lots(archive, "") {
-        if lot.best_by < now {
-            continue;
-        }
-        all.push(Reminder {
-            about: lot.load,
-            kind: "best-by",
-            when: When::On(local(lot.best_by)),
-            summary: format!(
-                "Best by today: {}, {} × {}",
-                lot.content.as_str(),
-                lot.jars.len(),
-                lot.size.name()
-            ),
-            description: "Plan to use jars within a year of canning (USDA Complete Guide to Home \
-                          Canning, Guide 1, p. 1-12, 2015). Check each seal before you open one."
-                .to_owned(),
-        });
+        all.extend(best_by(batch, load, now, local));
     }
     all.extend(gauge_checks(archive, now, local));
     all
@@ -79,6 +61,22 @@ fn unsealed(batch: &Batch, load: &Load, now: EpochMs) -> Option<Reminder> {
                       of processing, or thrown out (USDA Complete Guide to Home Canning, Guide 1, \
                       p. 1-26, 2015)."
                 .to_owned(),
+    })
+}
+
+fn best_by(batch: &Batch, load: &Load, now: EpochMs, local: Local<'_>) -> Option<Reminder> {
+    let (_, start) = batch.start.as_ref()?;
+    let (_, canned) = load.run.full_hold()?;
+    let best_by = canned.plus(BEST_WITHIN);
+    let (jars, content) = (load.sealed(), start.content.as_str());
+    (jars > 0 && best_by >= now).then(|| Reminder {
+        about: load.id,
+        kind: "best-by",
+        when: When::On(local(best_by)),
+        summary: format!("Best by today: {content}, {jars} × {}", start.jar.name()),
+        description: "Plan to use jars within a year of canning (USDA Complete Guide to Home \
+                      Canning, Guide 1, p. 1-12, 2015). Check each seal before you open one."
+            .to_owned(),
     })
 }
 

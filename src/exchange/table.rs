@@ -26,6 +26,7 @@ const JAR_HEAD: &[&str] = &[
     "load",
     "jar",
     "state",
+    "doubt",
     "since (local)",
     "canned (local)",
     "canned (UTC)",
@@ -36,6 +37,7 @@ const JAR_HEAD: &[&str] = &[
     "gauge",
     "altitude ft",
     "canner",
+    "lid lot",
     "publication",
 ];
 
@@ -84,17 +86,19 @@ fn jar_row(table: &mut Table, batch: &Batch, load: &Load, number: usize, local: 
         (Some(_), _) => state(jar.state),
     };
     table.text(&state.replace('_', " "));
+    table.text(if jar.held { "held back" } else { "" });
     table.text(&since.map_or(String::new(), |at| day_and_time(local(at))));
     table.text(&canned.map_or(String::new(), |at| day_and_time(local(at))));
     table.text(&canned.map_or(String::new(), utc_extended));
     table.text(&canned.map_or(String::new(), |at| local(at.plus(BEST_WITHIN)).date()));
-    table.text(load.place.as_ref().map_or("", |place| place.as_str()));
+    table.text(load.place_of(jar.number).map_or("", |place| place.as_str()));
     let plan = load.run.plan();
     table.whole(i64::from(plan.hold.0));
     table.text(&plan.pressure.to_string());
     table.text(load.plan.gauge.name());
     altitude(table, batch);
     table.text(load.plan.canner.as_str());
+    table.text(load.lids.as_str());
     table.text(&load.plan.publication);
     table.end_row();
 }
