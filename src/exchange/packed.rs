@@ -34,7 +34,9 @@ use crate::json::{Json, Members, parse};
 
 /// Words that records use, most used first: part of the format, never reordered.
 /// Numbered from 0; new texts are numbered on from them.
-const WORDS: &str = "what ran load step seal_checked seal sealed jar heat_on steam_steady vent_closed at_pressure \
+const WORDS: &str = "\
+    what ran load step seal_checked seal sealed jar heat_on steam_steady vent_closed \
+    at_pressure \
     heat_off weight_off lid_opened unloaded shelved place jar_taken how eaten given not_sealed \
     broken unsealed_settled way refrigerated frozen reading noted text batch_started \
     load_planned content product pack altitude demo process minutes pressure gauge vent \
