@@ -1,6 +1,6 @@
 //! The calendar's reminders and the tables, as far as no other program is needed:
 //! tests/browser/files.test.mjs reads both with independent parsers.
-#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic)] // a failed test may panic
 
 mod common;
 
