@@ -9,8 +9,11 @@ mod codec;
 mod codec_plan;
 mod event;
 mod fold;
+mod fold_shelf;
 mod household;
 mod id;
+mod shelf_codec;
+mod shelf_event;
 mod state;
 
 pub use archive::{Archive, Inserted};
@@ -22,4 +25,5 @@ pub(crate) use fold::{MAX_JARS, taken_back};
 pub use fold::{Refused, fold};
 pub use household::{Household, KeptCanner, KeptPlace};
 pub use id::{Id, IdError};
-pub use state::{Batch, Conflict, Jar, JarState, Load};
+pub use shelf_event::{Cause, Doubted, JarNumbers, ShelfEvent, Verdict};
+pub use state::{Batch, Conflict, Hold, Jar, JarState, Load};
