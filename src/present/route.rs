@@ -15,6 +15,8 @@ pub enum Route {
     Batch(Id),
     /// One load of a batch: the run, the rest, the seal check.
     Load(Id, Id),
+    /// Plan a canning day.
+    Plan,
     /// The jars put up.
     Shelf,
     /// Files out and in.
@@ -39,6 +41,7 @@ impl Route {
                 (Some(batch), Some(load)) => Self::Load(batch, load),
                 _ => Self::Today,
             },
+            Some("plan") => Self::Plan,
             Some("shelf") => Self::Shelf,
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
@@ -51,7 +54,7 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More)
+        matches!(self, Self::Plan | Self::Shelf | Self::More)
     }
 
     /// The address, with its `#`.
@@ -62,6 +65,7 @@ impl Route {
             Self::Find => "#/find".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
+            Self::Plan => "#/plan".to_owned(),
             Self::Shelf => "#/shelf".to_owned(),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),

@@ -77,6 +77,7 @@ const fn title(route: Route) -> &'static str {
         Route::Find => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
+        Route::Plan => "Plan · Hearthjar",
         Route::Shelf => "Shelf · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
@@ -93,7 +94,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::More => screens::desk(),
+        Route::Plan | Route::Shelf | Route::More => screens::desk(),
     }
 }
 

@@ -42,6 +42,7 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
                 let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
                 vec![of("ul", "cards").children(cards)]
             }),
+            link("second", &Route::Plan.hash(), "Plan a day"),
             region(move || batches(store)),
         ]),
         foot(vec![link("main", &Route::Find.hash(), "Can something")]),
