@@ -190,11 +190,8 @@ fn jars(plan: Plan) -> El {
     region(move || {
         let (by, sizes) = sizes.get();
         let several = sizes.len() > 1;
-        let mut parts: Vec<El> = sizes
-            .iter()
-            .enumerate()
-            .map(|(place, jar)| want(plan, by, place, *jar, several))
-            .collect();
+        let mut parts: Vec<El> =
+            sizes.iter().enumerate().map(|(place, jar)| want(plan, place, *jar, several)).collect();
         if by != By::Jars {
             let text = "No number: as many as the food fills.";
             parts.push(of("p", "quiet").text(text));
@@ -208,7 +205,7 @@ fn jars(plan: Plan) -> El {
     })
 }
 
-fn want(plan: Plan, by: By, place: usize, jar: Jar, several: bool) -> El {
+fn want(plan: Plan, place: usize, jar: Jar, several: bool) -> El {
     let options = SIZES.iter().map(|jar| option(jar.key(), jar.name())).collect();
     let size = select(
         "Size",
@@ -224,7 +221,6 @@ fn want(plan: Plan, by: By, place: usize, jar: Jar, several: bool) -> El {
             }
         },
     );
-    let name = if by == By::Jars { "How many" } else { "How many, or none" };
     let input = el("input")
         .attr("type", "text")
         .attr("inputmode", "numeric")
@@ -242,7 +238,7 @@ fn want(plan: Plan, by: By, place: usize, jar: Jar, several: bool) -> El {
                 }
             });
         });
-    let number = of("label", "field").child(of("span", "name").text(name)).child(input);
+    let number = of("label", "field").child(of("span", "name").text("How many")).child(input);
     let gone = several.then(|| {
         let label = format!("Remove {}", jar.name());
         button("pick", &label, move || {

@@ -5,7 +5,7 @@
 use super::{Plan, fresh};
 use crate::app::device::dom::show;
 use crate::app::device::keep;
-use crate::app::draw::{El, button, link, say, spawn};
+use crate::app::draw::{El, button, link, spawn};
 use crate::app::store::new_id;
 use hearthjar::batch::Id;
 use hearthjar::plan::{Begin, begin};
@@ -47,8 +47,6 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
             }
         })
         .disabled_if(move || plan.store.busy.get()),
-        say("p", "Makes a batch with these loads. Nothing is heated until you say so.")
-            .attr("class", "quiet"),
     ]
 }
 

@@ -28,13 +28,13 @@ pub(super) fn start_line(plan: Plan, sheet: &Sheet) -> Vec<El> {
         let text = format!("From the first step to the last jar out: {long}.");
         return vec![of("p", "lead").text(&text)];
     };
-    let start = when_short(plan.store, day.start);
-    let out = when_short(plan.store, day.out.most());
+    let title = if plan.draft.with(|draft| draft.ends) { "Start by" } else { "Start at" };
     let mut parts = vec![
         of("div", "answer yes")
-            .child(say("h3", "Start by"))
-            .child(of("p", "lead").child(say("b", &start)))
-            .child(say("p", &format!("{long} in all. The last jar is out by {out}."))),
+            .child(say("h3", title))
+            .child(date_and_time(plan, "lead", "", day.start))
+            .child(say("p", &format!("{long} in all.")))
+            .child(date_and_time(plan, "", "The last jar is out by ", day.out.most())),
     ];
     if local::offset(day.start) != local::offset(day.checked.most()) {
         parts.push(of("p", "said").text(
@@ -50,6 +50,17 @@ pub(super) fn start_line(plan: Plan, sheet: &Sheet) -> Vec<El> {
         parts.push(of("p", "said").text(&text));
     }
     parts
+}
+
+/// A date and a time of day that break only between the two.
+fn date_and_time(plan: Plan, class: &str, before: &str, at: EpochMs) -> El {
+    let local = local::time(at);
+    let clock = local.clock(plan.store.habit(|prefs| prefs.face()));
+    of("p", class)
+        .text(before)
+        .child(of("b", "one").text(&format!("{},", local.date())))
+        .text(" ")
+        .child(of("b", "one").text(&clock))
 }
 
 /// Minutes in words, from least to most.
@@ -99,13 +110,21 @@ pub(super) fn day(plan: Plan) -> Vec<El> {
 }
 
 fn steps(plan: Plan, day: Option<Day>, marks: &[Mark]) -> El {
-    let lines = marks.iter().map(|mark| {
+    let next = marks.iter().skip(1).map(|mark| Some(mark.begins)).chain([None]);
+    let lines = marks.iter().zip(next).map(|(mark, next)| {
         let time = match day {
             Some(day) => times(plan, day.start, mark.begins),
             None if mark.begins.most() == 0 => "at the start".to_owned(),
             None => format!("after {}", minutes(mark.begins)),
         };
-        el("li").child(say("b", &time)).child(say("span", mark.kind.name()))
+        let name = mark.kind.name();
+        // A step that takes no time is one nobody gave a time for.
+        let name = if next == Some(mark.begins) {
+            format!("{name} (no time given)")
+        } else {
+            name.to_owned()
+        };
+        el("li").child(say("b", &time)).child(say("span", &name))
     });
     of("ol", "hours").children(lines.collect())
 }

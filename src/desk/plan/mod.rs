@@ -131,6 +131,9 @@ pub fn plan(store: Store) -> Vec<El> {
             parts
         }
     });
-    let foot = of("div", "foot").fill(move || begin::foot(plan));
+    let foot = of("div", "foot").fill(move || match view.get().as_str() {
+        "plan" => begin::foot(plan),
+        _ => Vec::new(),
+    });
     vec![page(vec![heading("Plan a canning day"), tabs, body]), foot]
 }

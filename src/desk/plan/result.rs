@@ -103,7 +103,10 @@ fn loads(sheet: &Sheet) -> Vec<El> {
     });
     let count = sheet.loads.len();
     let title = if count == 1 { "1 load".to_owned() } else { format!("{count} loads") };
-    vec![of("div", "answer yes").child(say("h3", &title)).child(el("ol").children(lines.collect()))]
+    let begin = "Begin makes a batch of them. Nothing is heated until you say so.";
+    let list = el("ol").children(lines.collect());
+    let quiet = of("p", "quiet").text(begin);
+    vec![of("div", "answer yes").child(say("h3", &title)).child(list).child(quiet)]
 }
 
 /// What to know.

@@ -48,7 +48,7 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
         choices("The time given is", "plan-when", &when, now, move |key| {
             plan.change(|draft| draft.ends = key == "ends");
         }),
-        of("div", "pair").child(plan.line("Date", "date", Field::Date)).child(plan.line(
+        of("div", "pair when").child(plan.line("Date", "date", Field::Date)).child(plan.line(
             "Time",
             "time",
             Field::Time,
