@@ -5,6 +5,7 @@
 //! natively; the page in `main.rs` only shows what this library decides.
 
 pub mod batch;
+pub mod brine;
 pub mod exchange;
 pub mod json;
 mod keys;
