@@ -9,6 +9,7 @@ pub mod brine;
 pub mod exchange;
 pub mod json;
 mod keys;
+pub mod lot;
 pub mod order;
 pub mod physics;
 pub mod present;

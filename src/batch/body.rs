@@ -5,6 +5,7 @@
 
 use super::id::Id;
 use crate::keys::keys;
+use crate::lot::LotSaid;
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
 use crate::units::{Altitude, Minutes, PsiGauge};
@@ -270,6 +271,8 @@ pub enum Body {
         /// The event taken back.
         event: Id,
     },
+    /// Something about the raw lot that the batch is canned from.
+    Lot(LotSaid),
     /// A canner of the household.
     CannerKept(CannerKept),
     /// A place of the household.

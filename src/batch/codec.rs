@@ -14,11 +14,11 @@ pub(super) fn id(id: Id) -> Json {
     Json::Text(id.to_string())
 }
 
-fn number(number: u16) -> Json {
+pub(super) fn number(number: u16) -> Json {
     Json::whole(i64::from(number))
 }
 
-fn text(text: &Text) -> Json {
+pub(super) fn text(text: &Text) -> Json {
     Json::text(text.as_str())
 }
 
@@ -26,7 +26,7 @@ pub(super) fn id_of(json: &Json, name: &str) -> Option<Id> {
     json.str_of(name)?.parse().ok()
 }
 
-fn text_of(json: &Json, name: &str) -> Option<Text> {
+pub(super) fn text_of(json: &Json, name: &str) -> Option<Text> {
     Text::new(json.str_of(name)?).ok()
 }
 
@@ -80,6 +80,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
             Json::tagged("noted", Json::object([("load", load), ("text", text(note))]))
         }
         Body::Undone { event } => Json::tagged("undone", Json::tagged("event", id(*event))),
+        Body::Lot(said) => super::lot_codec::to_json(said),
         Body::CannerKept(kept) => Json::tagged(
             "canner_kept",
             Json::object([
@@ -140,6 +141,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             };
             Body::Noted { load, text: text_of(json, "text")? }
         }
+        kind if kind.starts_with("lot_") => Body::Lot(super::lot_codec::from_json(kind, json)?),
         "undone" => Body::Undone { event: id_of(json, "event")? },
         "canner_kept" => Body::CannerKept(CannerKept {
             canner: id_of(json, "canner")?,

@@ -7,6 +7,7 @@ use super::body::{Body, LoadPlan};
 use super::event::Event;
 use super::id::Id;
 use super::state::{Batch, Conflict, Jar, JarState, Load};
+use crate::lot::{LotError, RawLot};
 use crate::run::{Run, RunPlan, StageKind, Step, StepError};
 
 /// Why an event did not fit.
@@ -20,6 +21,8 @@ pub enum Refused {
     JarCount,
     /// The step does not fit the run.
     Step(StepError),
+    /// It does not fit the raw lot.
+    Lot(LotError),
     /// Jars are checked only after the full time and unloading.
     NotProcessed,
     /// The jar is not in a state this could happen to.
@@ -134,6 +137,9 @@ impl Folding {
             }
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
+            Body::Lot(said) => {
+                RawLot::take(&mut self.batch.lot, said, at).map_err(Refused::Lot)?;
+            }
             Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
                 return Err(Refused::Misplaced);
             }

@@ -10,6 +10,7 @@ mod event;
 mod fold;
 mod household;
 mod id;
+mod lot_codec;
 mod state;
 
 pub use archive::{Archive, Inserted};

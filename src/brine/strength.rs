@@ -75,6 +75,9 @@ impl From<Degrees> for Strength {
 }
 
 impl Strength {
+    /// All the salt that dissolves at 60 F.
+    pub const SATURATED: Self = Self(100 * PER_DEGREE);
+
     /// The strength of so much salt in so much water.
     ///
     /// # Errors

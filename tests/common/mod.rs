@@ -5,6 +5,8 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
 use hearthjar::batch::{BatchStart, Body, Event, Id, LoadPlan, Seal, Settled, Taken, Text};
+use hearthjar::brine::{Salt, Water};
+use hearthjar::lot::{Kept, LotEnd, LotMove, LotSaid, LotStart, LotStep};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
 use hearthjar::units::{Altitude, EpochMs, PsiGauge, Span};
@@ -61,6 +63,36 @@ pub fn any_step() -> impl Strategy<Value = Step> {
     ]
 }
 
+pub fn any_move() -> impl Strategy<Value = LotMove> {
+    let since = (0_i64..600_000_000).prop_map(|ms| EpochMs(1_764_000_000_000 + ms));
+    (0..LotStep::ALL.len(), 0..Kept::ALL.len(), since).prop_map(|(step, kept, since)| LotMove {
+        step: LotStep::ALL[step],
+        kept: Kept::ALL[kept],
+        since,
+    })
+}
+
+pub fn any_lot_said() -> impl Strategy<Value = LotSaid> {
+    let foods = ["fish", "smoked-fish", "tuna", "clams", "meat-pieces", "no such food"];
+    prop_oneof![
+        (".{0,20}", 0..foods.len(), 0_u32..50_000, any_move()).prop_map(
+            move |(name, food, grams, first)| LotSaid::Started(LotStart {
+                name: Text::new(&name).unwrap(),
+                food: foods[food].to_owned(),
+                grams,
+                first,
+                demo: false,
+            })
+        ),
+        any_move().prop_map(LotSaid::Moved),
+        (1_i64..=100_000_000, 1_i64..=1_000_000).prop_map(|(salt, water)| LotSaid::Brined {
+            salt: Salt::milligrams(salt).unwrap(),
+            water: Water::millilitres(water).unwrap(),
+        }),
+        (0..LotEnd::ALL.len()).prop_map(|i| LotSaid::Ended(LotEnd::ALL[i])),
+    ]
+}
+
 pub fn any_body() -> impl Strategy<Value = Body> {
     let load = || (0_u8..6).prop_map(id);
     let jar = || 0_u16..6;
@@ -89,6 +121,7 @@ pub fn any_body() -> impl Strategy<Value = Body> {
         (proptest::option::of(load()), ".{0,20}")
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
+        any_lot_said().prop_map(Body::Lot),
         (load(), 0_u16..=300, 0_u16..=300).prop_map(|(canner, a, b)| Body::GaugeChecked {
             canner,
             reading: PsiGauge::from_tenths(a).unwrap(),
