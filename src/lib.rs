@@ -6,6 +6,7 @@
 
 pub mod batch;
 pub mod brine;
+pub mod doubt;
 pub mod exchange;
 pub mod json;
 mod keys;

@@ -5,6 +5,7 @@
 
 use super::body::{BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text};
 use super::id::Id;
+use super::shelf_codec;
 use crate::json::Json;
 use crate::process::{Gauge, Jar, Pack};
 use crate::run::{DropCause, Page, Step, StopCause};
@@ -79,6 +80,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
             let load = load.map_or(Json::Null, id);
             Json::tagged("noted", Json::object([("load", load), ("text", text(note))]))
         }
+        Body::AtShelf(event) => shelf_codec::to_json(event),
         Body::Undone { event } => Json::tagged("undone", Json::tagged("event", id(*event))),
         Body::Lot(said) => super::lot_codec::to_json(said),
         Body::CannerKept(kept) => Json::tagged(
@@ -161,7 +163,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             altitude: altitude_of(json)?,
             gone: json.flag_of("gone"),
         }),
-        _ => return None,
+        other => Body::AtShelf(shelf_codec::from_json(other, json)?),
     })
 }
 
