@@ -4,8 +4,10 @@
 
 mod clock_face;
 mod form;
+mod prep;
 mod text;
 
 pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
+pub use prep::prep;
 pub use text::{due_at, foot, heading, items, mind_list, page, rules, section, when_short, why};
