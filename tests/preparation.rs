@@ -1,7 +1,7 @@
 //! What is said of preparation, both ways against `tests/tables/preparation.csv`,
 //! which was typed rule by rule from readings of the publications it names (USDA
 //! Complete Guide to Home Canning, 2015, Guides 1, 4 and 5; extension bulletins).
-#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic)] // a failed test may panic
 
 use hearthjar::process::{Food, Group, Jar, PrepStep, Process, processes};
 use std::collections::BTreeSet;
