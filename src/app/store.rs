@@ -35,6 +35,9 @@ pub struct Notice {
     pub undo: Vec<(Id, Id)>,
 }
 
+/// What follows once events are recorded; handed their batches and ids.
+type Then = Box<dyn FnOnce(Vec<(Id, Id)>)>;
+
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
 pub struct Store {
@@ -189,7 +192,7 @@ impl Store {
     }
 
     #[inline(never)]
-    fn act_boxed(self, entries: Vec<(Id, Vec<Body>)>, then: Box<dyn FnOnce(Vec<(Id, Id)>)>) {
+    fn act_boxed(self, entries: Vec<(Id, Vec<Body>)>, then: Then) {
         if self.busy.get_untracked() {
             return;
         }
