@@ -19,6 +19,14 @@ pub enum Route {
     Plan,
     /// The jars put up.
     Shelf,
+    /// The jars of one load on the shelf.
+    Lot(Id, Id),
+    /// A year at the shelf.
+    Year,
+    /// Jars in doubt, and new doubts.
+    Doubts,
+    /// A doubt about a load.
+    Doubt(Id, Id),
     /// Files out and in.
     HandOver,
     /// Canners, places, units, sound, storage.
@@ -43,6 +51,15 @@ impl Route {
             },
             Some("plan") => Self::Plan,
             Some("shelf") => Self::Shelf,
+            Some("lot") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Lot(batch, load),
+                _ => Self::Shelf,
+            },
+            Some("year") => Self::Year,
+            Some("doubts") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Doubt(batch, load),
+                _ => Self::Doubts,
+            },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
             Some("safety") => Self::Safety,
@@ -54,7 +71,16 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Plan | Self::Shelf | Self::More)
+        matches!(
+            self,
+            Self::Plan
+                | Self::Shelf
+                | Self::Lot(..)
+                | Self::Year
+                | Self::Doubts
+                | Self::Doubt(..)
+                | Self::More
+        )
     }
 
     /// The address, with its `#`.
@@ -67,6 +93,10 @@ impl Route {
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
             Self::Plan => "#/plan".to_owned(),
             Self::Shelf => "#/shelf".to_owned(),
+            Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
+            Self::Year => "#/year".to_owned(),
+            Self::Doubts => "#/doubts".to_owned(),
+            Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
             Self::Safety => "#/safety".to_owned(),

@@ -78,7 +78,9 @@ const fn title(route: Route) -> &'static str {
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
         Route::Plan => "Plan · Hearthjar",
-        Route::Shelf => "Shelf · Hearthjar",
+        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
+        Route::Year => "The year · Hearthjar",
+        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
@@ -94,7 +96,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Plan | Route::Shelf | Route::More => screens::desk(),
+        _ => screens::desk(),
     }
 }
 
