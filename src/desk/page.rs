@@ -60,6 +60,9 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
+        Route::Lots => screens::lots(store),
+        Route::Lot(lot) => screens::lot(store, lot),
+        Route::Brine => screens::brine(store),
         Route::More => screens::more(store),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),

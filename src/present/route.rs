@@ -11,12 +11,20 @@ pub enum Route {
     Today,
     /// Find a tested process and start a batch.
     Find,
+    /// Find a tested process for a raw lot, which then becomes the batch.
+    FindFor(Id),
     /// One batch: its record and labels.
     Batch(Id),
     /// One load of a batch: the run, the rest, the seal check.
     Load(Id, Id),
     /// The jars put up.
     Shelf,
+    /// The raw lots before the canner.
+    Lots,
+    /// One raw lot.
+    Lot(Id),
+    /// Brine by weight.
+    Brine,
     /// Files out and in.
     HandOver,
     /// Canners, places, units, sound, storage.
@@ -33,7 +41,10 @@ impl Route {
         let word = parts.next();
         let mut id = || parts.next()?.parse::<Id>().ok();
         match word {
-            Some("find") => Self::Find,
+            Some("find") => id().map_or(Self::Find, Self::FindFor),
+            Some("lots") => Self::Lots,
+            Some("lot") => id().map_or(Self::Lots, Self::Lot),
+            Some("brine") => Self::Brine,
             Some("batch") => id().map_or(Self::Today, Self::Batch),
             Some("load") => match (id(), id()) {
                 (Some(batch), Some(load)) => Self::Load(batch, load),
@@ -51,7 +62,7 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More)
+        matches!(self, Self::Shelf | Self::More | Self::Lots | Self::Lot(_) | Self::Brine)
     }
 
     /// The address, with its `#`.
@@ -60,6 +71,10 @@ impl Route {
         match self {
             Self::Today => "#/".to_owned(),
             Self::Find => "#/find".to_owned(),
+            Self::FindFor(lot) => format!("#/find/{lot}"),
+            Self::Lots => "#/lots".to_owned(),
+            Self::Lot(lot) => format!("#/lot/{lot}"),
+            Self::Brine => "#/brine".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
             Self::Shelf => "#/shelf".to_owned(),
