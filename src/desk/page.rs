@@ -60,8 +60,8 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
-        Route::Lots => screens::lots(store),
-        Route::Lot(lot) => screens::lot(store, lot),
+        Route::Raws => screens::raws(store),
+        Route::Raw(lot) => screens::raw(store, lot),
         Route::Brine => screens::brine(store),
         Route::More => screens::more(store),
         // The stove's own screens; the desk has no place then.

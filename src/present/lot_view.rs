@@ -124,6 +124,16 @@ pub fn cold_line(lot: &RawLot, until: EpochMs) -> String {
     }
 }
 
+/// What a lot needs before it can go into jars at all.
+#[must_use]
+pub const fn not_yet(step: LotStep) -> Option<&'static str> {
+    match step {
+        LotStep::Caught => Some("Gut it first, and record that."),
+        LotStep::Frozen => Some("Thaw it first, in the refrigerator, and record that."),
+        _ => None,
+    }
+}
+
 /// Why a lot does not go into jars as asked: its smoke decides the process, and a
 /// fish lot holds no meat.
 ///

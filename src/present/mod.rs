@@ -15,6 +15,7 @@ pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
 pub use lot_view::{
     LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
+    not_yet,
 };
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;

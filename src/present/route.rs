@@ -20,9 +20,9 @@ pub enum Route {
     /// The jars put up.
     Shelf,
     /// The raw lots before the canner.
-    Lots,
+    Raws,
     /// One raw lot.
-    Lot(Id),
+    Raw(Id),
     /// Brine by weight.
     Brine,
     /// Files out and in.
@@ -42,8 +42,8 @@ impl Route {
         let mut id = || parts.next()?.parse::<Id>().ok();
         match word {
             Some("find") => id().map_or(Self::Find, Self::FindFor),
-            Some("lots") => Self::Lots,
-            Some("lot") => id().map_or(Self::Lots, Self::Lot),
+            Some("raws") => Self::Raws,
+            Some("raw") => id().map_or(Self::Raws, Self::Raw),
             Some("brine") => Self::Brine,
             Some("batch") => id().map_or(Self::Today, Self::Batch),
             Some("load") => match (id(), id()) {
@@ -62,7 +62,7 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More | Self::Lots | Self::Lot(_) | Self::Brine)
+        matches!(self, Self::Shelf | Self::More | Self::Raws | Self::Raw(_) | Self::Brine)
     }
 
     /// The address, with its `#`.
@@ -72,8 +72,8 @@ impl Route {
             Self::Today => "#/".to_owned(),
             Self::Find => "#/find".to_owned(),
             Self::FindFor(lot) => format!("#/find/{lot}"),
-            Self::Lots => "#/lots".to_owned(),
-            Self::Lot(lot) => format!("#/lot/{lot}"),
+            Self::Raws => "#/raws".to_owned(),
+            Self::Raw(lot) => format!("#/raw/{lot}"),
             Self::Brine => "#/brine".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),

@@ -77,7 +77,7 @@ const fn title(route: Route) -> &'static str {
         Route::Find | Route::FindFor(_) => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
-        Route::Lots | Route::Lot(_) => "Before the canner · Hearthjar",
+        Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
         Route::Brine => "Brine and smoke · Hearthjar",
         Route::Shelf => "Shelf · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
@@ -96,7 +96,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::Lots | Route::Lot(_) | Route::Brine | Route::More => screens::desk(),
+        Route::Shelf | Route::Raws | Route::Raw(_) | Route::Brine | Route::More => screens::desk(),
     }
 }
 

@@ -21,7 +21,7 @@ const TABLE: &str = "Standard brine table at 60 F (16 C): Salt Institute; Sea Fi
 pub fn brine(store: Store) -> Vec<El> {
     let mut parts = vec![
         heading("Brine and smoke"),
-        of("p", "over-title").child(link("", &Route::Lots.hash(), "Before the canner")),
+        of("p", "over-title").child(link("", &Route::Raws.hash(), "Before the canner")),
         of("p", "said").text(CAUTIONS.first().map_or("", |caution| caution.text)),
         units(store),
         section("How strong is it?"),
@@ -129,7 +129,7 @@ fn strength(store: Store) -> Vec<El> {
                 button("pick", &format!("Record it for {name}"), move || {
                     if let Ok((salt, water)) = untrack(made) {
                         let body = Body::Lot(LotSaid::Brined { salt, water });
-                        store.act_all(batch, vec![body], move |_| store.go(Route::Lot(batch)));
+                        store.act_all(batch, vec![body], move |_| store.go(Route::Raw(batch)));
                     }
                 })
             })

@@ -3,13 +3,13 @@
 //! Invariant: a screen is a function of the store; leaving it loses nothing.
 
 mod brine;
-mod lot;
-mod lots;
+mod raw;
+mod raws;
 mod more;
 mod shelf;
 
 pub use brine::brine;
-pub use lot::lot;
-pub use lots::lots;
+pub use raw::raw;
+pub use raws::raws;
 pub use more::more;
 pub use shelf::shelf;

@@ -28,7 +28,7 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
             let text = "Not yet in jars.";
             return vec![
                 page(vec![heading(lot.start().name.as_str()), of("p", "lead").text(text)]),
-                foot(vec![link("main", &Route::Lot(id).hash(), "To the lot")]),
+                foot(vec![link("main", &Route::Raw(id).hash(), "To the lot")]),
             ];
         }
         return vec![page(vec![
@@ -61,7 +61,7 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         let cold = cold_line(lot, heat.unwrap_or(store.now.get_untracked()));
         parts.push(of("p", "quiet").text(&cold).text(" ").child(link(
             "",
-            &Route::Lot(id).hash(),
+            &Route::Raw(id).hash(),
             "The lot",
         )));
     }

@@ -8,7 +8,7 @@ use crate::app::draw::{El, link, memo, of, say};
 use crate::app::store::Store;
 use hearthjar::batch::Id;
 use hearthjar::lot::RawLot;
-use hearthjar::present::{Route, cold_line, lot_fits};
+use hearthjar::present::{Route, cold_line, lot_fits, not_yet};
 use hearthjar::process::{Food, Pack};
 use leptos::prelude::*;
 
@@ -40,7 +40,8 @@ pub(super) fn bar(store: Store, lot: Id, chosen: Chosen) -> Option<&'static str>
     let now = store.now.get();
     look(store, lot, |lot| match lot.passed(now).first() {
         Some(check) => Some(check.limit.over()),
-        None => chosen.food.with(|food| lot_fits(lot, food, chosen.pack.get()).err()),
+        None => not_yet(lot.now().step)
+            .or_else(|| chosen.food.with(|food| lot_fits(lot, food, chosen.pack.get()).err())),
     })
     .flatten()
 }
@@ -49,7 +50,7 @@ pub(super) fn bar(store: Store, lot: Id, chosen: Chosen) -> Option<&'static str>
 pub(super) fn says(store: Store, lot: Id, chosen: Chosen) -> El {
     let barred = memo(move || bar(store, lot, chosen));
     let name = look(store, lot, |lot| lot.start().name.as_str().to_owned());
-    let name = link("", &Route::Lot(lot).hash(), &name.unwrap_or_default());
+    let name = link("", &Route::Raw(lot).hash(), &name.unwrap_or_default());
     let line = of("p", "quiet").text_by(move || {
         let now = store.now.get();
         look(store, lot, |lot| cold_line(lot, now)).unwrap_or_default()

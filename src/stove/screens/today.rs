@@ -134,11 +134,11 @@ fn lots(store: Store) -> Vec<El> {
             });
             let class = if card.standing == Standing::Inside { "card" } else { "card due" };
             let what = format!("{}. {}", card.name, card.step);
-            frame(class, &Route::Lot(card.batch).hash(), clock, card.say, &what)
+            frame(class, &Route::Raw(card.batch).hash(), clock, card.say, &what)
         };
         cards.get().into_iter().map(draw).collect()
     });
-    let way = link("line", &Route::Lots.hash(), "Thaw, brine, smoke: before the canner");
+    let way = link("line", &Route::Raws.hash(), "Thaw, brine, smoke: before the canner");
     vec![section("Before the canner"), list, way]
 }
 

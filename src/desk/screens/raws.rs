@@ -15,7 +15,7 @@ use hearthjar::units::Span;
 use leptos::prelude::*;
 
 /// The screen of all lots.
-pub fn lots(store: Store) -> Vec<El> {
+pub fn raws(store: Store) -> Vec<El> {
     let cards = of("ul", "lines").fill(move || {
         let now = store.now.get();
         let cards = store.look(|archive| lot_cards(archive, now));
@@ -33,7 +33,7 @@ pub fn lots(store: Store) -> Vec<El> {
                 let class = if card.standing == Standing::Inside { "quiet" } else { "said" };
                 el("li").child(
                     of("a", "line")
-                        .attr("href", &Route::Lot(card.batch).hash())
+                        .attr("href", &Route::Raw(card.batch).hash())
                         .child(
                             el("span")
                                 .child(say("b", &card.name))
@@ -126,7 +126,7 @@ fn new_lot(store: Store) -> Vec<El> {
         let said = LotStart { name: text, food, grams, first, demo: false };
         let batch = new_id();
         let body = Body::Lot(LotSaid::Started(said));
-        store.act_all(batch, vec![body], move |_| store.go(Route::Lot(batch)));
+        store.act_all(batch, vec![body], move |_| store.go(Route::Raw(batch)));
     };
     vec![
         food_choice(food),
@@ -141,7 +141,7 @@ fn new_lot(store: Store) -> Vec<El> {
                 kept.set(if first == LotStep::Caught { Kept::Cold } else { first.usual() });
             }
         }),
-        super::lot::kept_choice(step.into(), kept, "lot-kept"),
+        super::raw::kept_choice(step.into(), kept, "lot-kept"),
         of("p", "quiet").text("Since when? For fish: since the catch."),
         stepper("Hours ago", hours.into(), 0, 240, move |n| hours.set(n)),
         stepper("and minutes", minutes.into(), 0, 59, move |n| minutes.set(n)),

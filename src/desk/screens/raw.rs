@@ -10,13 +10,15 @@ use crate::app::parts::{
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id};
 use hearthjar::lot::{Kept, LotEnd, LotMove, LotSaid, LotStep, RawLot, Standing, step_words};
-use hearthjar::present::{Route, cold_line, digits, kept_choices, limit_lines, next_steps};
+use hearthjar::present::{
+    Route, cold_line, digits, kept_choices, limit_lines, next_steps, not_yet,
+};
 use hearthjar::process::Food;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
 /// The lot's screen.
-pub fn lot(store: Store, id: Id) -> Vec<El> {
+pub fn raw(store: Store, id: Id) -> Vec<El> {
     let is = memo(move || store.look(|archive| archive.batch(id).cloned()));
     vec![region(move || {
         let Some(batch) = is.get() else { return gone() };
@@ -29,7 +31,7 @@ fn gone() -> Vec<El> {
     vec![page(vec![
         heading("Not here"),
         of("p", "lead").text("This phone has no such lot."),
-        link("second", &Route::Lots.hash(), "All lots"),
+        link("second", &Route::Raws.hash(), "All lots"),
     ])]
 }
 
@@ -47,7 +49,7 @@ fn shown(store: Store, batch: &Batch, lot: RawLot) -> Vec<El> {
     let at = lot.now();
     let food = Food::by_key(&lot.start().food).map_or("", Food::name);
     let mut parts = vec![
-        of("p", "over-title").child(link("", &Route::Lots.hash(), "Before the canner")),
+        of("p", "over-title").child(link("", &Route::Raws.hash(), "Before the canner")),
         heading(lot.start().name.as_str()),
     ];
     if lot.start().demo {
@@ -255,9 +257,10 @@ fn way_on(store: Store, batch: &Batch, lot: &RawLot, open: bool) -> El {
     let lot = lot.clone();
     region(move || {
         let passed = lot.passed(store.now.get());
-        vec![match passed.first() {
-            Some(check) => of("p", "said").text(check.limit.over()),
-            None => link("main", &Route::FindFor(id).hash(), "Can this lot"),
+        vec![match (passed.first(), not_yet(lot.now().step)) {
+            (Some(check), _) => of("p", "said").text(check.limit.over()),
+            (None, Some(text)) => of("p", "quiet").text(text),
+            (None, None) => link("main", &Route::FindFor(id).hash(), "Can this lot"),
         }]
     })
 }
