@@ -13,6 +13,7 @@ mod keys;
 pub mod lot;
 pub mod order;
 pub mod physics;
+pub mod plan;
 pub mod present;
 pub mod process;
 pub mod run;

@@ -134,7 +134,11 @@ impl Folding {
             Body::Lot(said) => {
                 RawLot::take(&mut self.batch.lot, said, at).map_err(Refused::Lot)?;
             }
-            Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
+            Body::Weighed { what, mass } => self.batch.weights.take(*what, *mass),
+            Body::CannerKept(_)
+            | Body::PlaceKept(_)
+            | Body::GaugeChecked { .. }
+            | Body::CannerHolds { .. } => {
                 return Err(Refused::Misplaced);
             }
         }

@@ -79,7 +79,9 @@ const fn title(route: Route) -> &'static str {
         Route::Load(..) => "Load · Hearthjar",
         Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
         Route::Brine => "Brine and smoke · Hearthjar",
-        Route::Shelf => "Shelf · Hearthjar",
+        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
+        Route::Year => "The year · Hearthjar",
+        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
@@ -96,7 +98,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::Raws | Route::Raw(_) | Route::Brine | Route::More => screens::desk(),
+        _ => screens::desk(),
     }
 }
 
