@@ -277,6 +277,10 @@ fn every_limit_is_said_with_what_is_left_and_its_publication() {
     assert_eq!(said, ["over by 30 min", "1 h left, running", "1 day 19 h left, running"]);
     assert!(lines[0].over.is_some() && lines[1].over.is_none());
     assert!(lines.iter().all(|line| line.publication.len() > 10));
+    assert_eq!(
+        cold_line(&lot("fish", &[go(Cleaned, Cold, 0)]), minute(9)),
+        "Not out of the cold so far."
+    );
     assert_eq!(cold_line(&late, minute(260)), "Out of the cold 1 h so far.");
     // No step leads to a shelf, and no step is a dead end.
     for step in LotStep::ALL {

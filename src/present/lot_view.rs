@@ -95,6 +95,10 @@ pub fn limit_lines(lot: &RawLot, at: EpochMs) -> Vec<LimitLine> {
     let mut lines = Vec::new();
     for check in lot.checks(at) {
         let over = check.standing == Standing::Over;
+        // Gutted in time: that is done with.
+        if check.limit == Limit::Gutting && check.due.is_none() && !over {
+            continue;
+        }
         let left = match (over, check.due) {
             (true, _) => format!("over by {}", words(Span(0).minus(check.left))),
             (false, Some(_)) => format!("{} left, running", words(check.left)),
@@ -117,7 +121,9 @@ pub fn limit_lines(lot: &RawLot, at: EpochMs) -> Vec<LimitLine> {
 pub fn cold_line(lot: &RawLot, until: EpochMs) -> String {
     let out = lot.out_of_cold(until);
     let all = words(out.all());
-    if out.smoke > Span::ZERO {
+    if out.all() == Span::ZERO {
+        "Not out of the cold so far.".to_owned()
+    } else if out.smoke > Span::ZERO {
         format!("Out of the cold {all} so far, {} of it in smoke.", words(out.smoke))
     } else {
         format!("Out of the cold {all} so far.")

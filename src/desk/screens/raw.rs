@@ -3,6 +3,7 @@
 //! Invariant: with a published limit passed there is no way to the canner from
 //! here; what was tapped wrong can be taken back.
 
+use crate::app::device::dom::show;
 use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{
     choices, due_at, foot, heading, items, page, section, stepper, when_short, why,
@@ -80,12 +81,16 @@ fn shown(store: Store, batch: &Batch, lot: RawLot) -> Vec<El> {
             parts.push(section("At this step"));
             parts.push(of("ul", "plain").children(lines));
         }
-        parts.push(section("Next"));
+        parts.push(section("Next").attr("id", "next"));
         parts.push(next(store, id, &lot));
     }
     parts.push(history(store, &lot));
     parts.push(leave(store, batch, open));
-    vec![page(parts), foot(vec![way_on(store, batch, &lot, open)])]
+    let mut lower = vec![way_on(store, batch, &lot, open)];
+    if open {
+        lower.insert(0, button("second", "Record its next step", || show("next")));
+    }
+    vec![page(parts), foot(lower)]
 }
 
 /// The step's own clock.

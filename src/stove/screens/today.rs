@@ -128,7 +128,8 @@ fn lots(store: Store) -> Vec<El> {
                 let now = store.now.get();
                 match due {
                     _ if over => "Over".to_owned(),
-                    Some(due) => digits(due.since(now)),
+                    Some(due) if due.since(now) < Span::hours(24) => digits(due.since(now)),
+                    Some(due) => words(due.since(now)),
                     None => words(now.since(since)),
                 }
             });
