@@ -116,7 +116,8 @@ test("a lot from the catch to the heat, killed on the way, without a host", asyn
   await phone.see("1 h 30 min of it in smoke");
   await phone.tap("Can this lot");
   await phone.see("For the lot Ostermere whitefish");
-  await phone.type("Height above sea level", "640");
+  // In metres: grams and litres were chosen, and are remembered.
+  await phone.type("Height above sea level", "195");
   await phone.see("Start: 110 min at 10 psi");
   // Plain fish takes less time: not with this lot.
   await phone.tap("raw pack");
