@@ -41,6 +41,8 @@ struct Seen {
 thread_local! {
     static SEEN: Cell<Seen> =
         const { Cell::new(Seen { offset: 0, beat: EpochMs(0), hidden: false, waiting: None }) };
+    /// How far the wall clock went while the page was closed, until it is noted.
+    static CLOSED: Cell<Option<Span>> = const { Cell::new(None) };
 }
 
 /// The alarm: which times are over and not yet quieted.
@@ -66,13 +68,17 @@ impl Alarm {
 pub fn start(store: Store) -> Alarm {
     let alarm = Alarm { quieted: signal(Vec::new()), ringing: signal(Vec::new()) };
     SEEN.set(Seen { offset: offset(), ..SEEN.get() });
+    let gap = last_beat().map(|last| clock::now().since(last));
+    CLOSED.set(gap.filter(|gap| gap.0 > CLOSED_MS || gap.0 < -JUMP_MS));
     let tick = move || {
         let now = clock::now();
         if store.now.try_set(now).is_some() {
             return;
         }
+        look_back(store);
         clock_moved(store);
         ring(store, alarm);
+        store.try_again_in_time();
     };
     clock::on_second(tick);
     clock::on_shown(move || {
@@ -121,15 +127,14 @@ pub fn clock_moved(store: Store) -> bool {
     true
 }
 
-/// Once the record is open: what happened to the clock while the page was closed.
+/// Once the record is read, however late: what happened to the clock while the page
+/// was closed.
 pub fn look_back(store: Store) {
-    let now = clock::now();
-    let Some(last) = last_beat() else { return };
-    let gap = now.since(last);
-    if gap.0 > CLOSED_MS || gap.0 < -JUMP_MS {
+    if store.storage.get_untracked() == Storage::Ready
+        && let Some(gap) = CLOSED.take()
+    {
         note(store, gap, Page::Closed);
     }
-    beat(now);
 }
 
 fn note(store: Store, by: Span, page: Page) {
