@@ -77,6 +77,7 @@ pub fn start(store: Store) -> Alarm {
         }
         look_back(store);
         clock_moved(store);
+        from_elsewhere(store);
         ring(store, alarm);
         store.try_again_in_time();
     };
@@ -138,15 +139,25 @@ pub fn look_back(store: Store) {
 }
 
 fn note(store: Store, by: Span, page: Page) {
-    let step = Step::ClockMoved { by, page };
     let now = clock::now();
-    let events: Vec<_> = store
+    let loads = store
         .attended()
         .into_iter()
         .filter(|(_, load)| load.run.is_timed_for_safety())
         // A stage that began after the jump's start is not touched by it.
         .filter(|(_, load)| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
         .filter(|(_, load)| !is_noted(load, by, now))
+        .map(|(_, load)| load.id)
+        .collect();
+    note_of(store, loads, Step::ClockMoved { by, page });
+}
+
+fn note_of(store: Store, loads: Vec<Id>, step: Step) {
+    let now = clock::now();
+    let events: Vec<_> = store
+        .attended()
+        .into_iter()
+        .filter(|(_, load)| loads.contains(&load.id))
         .filter_map(|(batch, load)| {
             let body = Body::Ran { load: load.id, step };
             let drafted = store.look_now(|archive| {
@@ -166,9 +177,31 @@ fn note(store: Store, by: Span, page: Page) {
     }
 }
 
+/// Notes, for each run that another phone began, from when this one knows of it.
+fn from_elsewhere(store: Store) {
+    if store.storage.get_untracked() == Storage::Opening || store.busy.get_untracked() {
+        return;
+    }
+    let now = clock::now();
+    for (_, load) in store.attended() {
+        if load.run.is_timed_for_safety()
+            && !load.run.is_seen_here()
+            && let Some(since) = load.run.stage().since()
+            && tabs::leads()
+        {
+            // One by one: a note makes the store busy, and the next tick comes soon.
+            return note_of(
+                store,
+                vec![load.id],
+                Step::ClockMoved { by: now.since(since), page: Page::Elsewhere },
+            );
+        }
+    }
+}
+
 /// Whether another tab has noted the same jump.
 fn is_noted(load: &Load, by: Span, now: EpochMs) -> bool {
-    load.run.clock_moves().iter().any(|noted| {
+    load.run.clock_moves().any(|noted| {
         let apart = now.since(noted.at).0.abs();
         apart <= SAME_JUMP_MS && noted.by.minus(by).0.abs() <= JUMP_MS
     })

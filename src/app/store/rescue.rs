@@ -4,7 +4,7 @@
 //! Invariant: what only memory holds is written as soon as storage takes it; no row
 //! that could not be read is written over or taken out.
 
-use super::{CHANGED, Storage, Store, row_key};
+use super::{CHANGED, Storage, Store, empty, row_key};
 use crate::app::device::{clock, db, files, local, tabs, worker};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event};
@@ -56,7 +56,9 @@ impl Store {
     /// are set apart.
     pub(super) fn fill(self, rows: Vec<db::Row>) {
         let events = self.sort_out(rows);
-        self.archive.set(Arc::new(Archive::from_events(events)));
+        let mut archive = empty();
+        archive.extend(events);
+        self.archive.set(Arc::new(archive));
         self.storage.set(Storage::Ready);
         self.copy_clocks();
     }
