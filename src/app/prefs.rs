@@ -3,13 +3,12 @@
 //! Invariant: nothing here is needed to keep a run right; losing all of it costs
 //! only taps.
 
-use super::device::{local, prefs, random};
+use super::device::{local, prefs};
 use hearthjar::batch::Id;
 use hearthjar::json::Json;
 use hearthjar::present::Clockface;
 use hearthjar::process::{Gauge, Jar, Pack};
 use hearthjar::units::{Altitude, EpochMs};
-use std::cell::Cell;
 
 /// Choices and habits.
 #[derive(Clone, Debug, PartialEq)]
@@ -183,25 +182,6 @@ pub fn clocks() -> Vec<ClockCopy> {
 /// Saves the running clocks.
 pub fn save_clocks(copies: &[ClockCopy]) {
     prefs::set("clocks", &Json::List(copies.iter().map(ClockCopy::to_json).collect()));
-}
-
-/// This phone's name: whose clock the times of a run were read from. One that is
-/// forgotten is made anew; a run then counts as begun on another phone.
-pub fn this_phone() -> Id {
-    thread_local! {
-        static PHONE: Cell<Option<Id>> = const { Cell::new(None) };
-    }
-    if let Some(phone) = PHONE.get() {
-        return phone;
-    }
-    let kept = prefs::get("phone").and_then(|json| json.as_str()?.parse().ok());
-    let phone = kept.unwrap_or_else(|| {
-        let made = Id::from_bytes(random::random_bytes());
-        prefs::set("phone", &Json::text(&made.to_string()));
-        made
-    });
-    PHONE.set(Some(phone));
-    phone
 }
 
 /// When this page last saw the clock, for finding out what happened while it

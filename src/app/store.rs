@@ -6,7 +6,7 @@
 mod rescue;
 
 use super::device::{clock, db, random, tabs};
-use super::prefs::{ClockCopy, Prefs, save_clocks, this_phone};
+use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::signal;
 use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
 use hearthjar::present::{Route, RunView};
@@ -69,7 +69,7 @@ impl Store {
     /// since the last look, so that no tap gets in before its note.
     pub fn new(route: Route, moved: fn(Self) -> bool) -> Self {
         Self {
-            archive: signal(Arc::new(empty())),
+            archive: signal(Arc::default()),
             now: signal(clock::now()),
             route: signal(route),
             storage: signal(Storage::Opening),
@@ -323,13 +323,6 @@ fn told_of(rows: Vec<(String, String)>, saved: bool) -> String {
     }
     let keys: Vec<String> = rows.into_iter().map(|(key, _)| key).collect();
     format!("{ROWS}{}", keys.join(" "))
-}
-
-/// An archive of nothing, on this phone.
-fn empty() -> Archive {
-    let mut archive = Archive::new();
-    archive.set_here(this_phone());
-    archive
 }
 
 /// A fresh random name.

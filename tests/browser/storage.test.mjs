@@ -122,19 +122,21 @@ test("a record of a newer build is not written to, and a blocked one says by who
 
   const other = await Phone.open(server.address, {
     before: `const open = IDBFactory.prototype.open;
+      window.mode = "blocked";
       IDBFactory.prototype.open = function (...a) {
-        const request = open.apply(this, a);
-        if (window.unblocked) return request;
-        setTimeout(() => request.onblocked?.(new Event("blocked")));
-        return new Proxy({}, { get: () => undefined, set(_, name, value) {
-          if (name === "onblocked") request.onblocked = value;
-          return true;
-        } });
+        if (window.mode === "") return open.apply(this, a);
+        const request = {};
+        if (window.mode === "blocked") setTimeout(() => request.onblocked?.(new Event("blocked")));
+        return request;
       };`,
   });
   await other.see("Another tab holds an older Hearthjar open. Close that tab.");
-  await other.run("window.unblocked = true");
-  await other.see("Everything is being saved again.", 30_000);
+  await other.run("window.mode = 'mute'");
+  await other.tap("Try to save again");
+  await other.see("The phone's storage does not answer.", 40_000);
+  await other.run("window.mode = ''");
+  await other.tap("Try to save again");
+  await other.see("Everything is being saved again.", 40_000);
   await other.close();
   await server.stop();
 });

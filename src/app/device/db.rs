@@ -249,6 +249,21 @@ impl Db {
         *self.unread.borrow_mut() = keys;
     }
 
+    /// The text of the row with this key; `text` from now on if there was none.
+    pub async fn claim(&self, key: &str, text: &str) -> Result<String, DbError> {
+        let (transaction, store) = self.transaction("readwrite")?;
+        let asked = |error: JsValue| DbError::of(&error);
+        let name = JsValue::from_str(key);
+        let kept = call(&store, "get", std::slice::from_ref(&name)).map_err(asked)?;
+        let kept = settled(&kept, "onsuccess", PATIENCE_MS).await.map_err(asked)?;
+        if !kept.is_undefined() {
+            return Ok(kept.as_string().unwrap_or_default());
+        }
+        call(&store, "put", &[JsValue::from_str(text), name]).map_err(asked)?;
+        complete(&transaction, 1).await?;
+        Ok(text.to_owned())
+    }
+
     /// Writes rows, all or none; done means durable.
     pub async fn put(&self, rows: &[(String, String)]) -> Result<(), DbError> {
         self.exchange(&[], rows).await

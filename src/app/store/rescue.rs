@@ -4,10 +4,10 @@
 //! Invariant: what only memory holds is written as soon as storage takes it; no row
 //! that could not be read is written over or taken out.
 
-use super::{CHANGED, Storage, Store, empty, row_key};
+use super::{CHANGED, Storage, Store, new_id, row_key};
 use crate::app::device::{clock, db, files, local, tabs, worker};
 use crate::app::draw::spawn;
-use hearthjar::batch::{Archive, Event};
+use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::json::Json;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
@@ -17,7 +17,13 @@ use std::sync::Arc;
 /// How often lost storage is tried again, milliseconds.
 const AGAIN_MS: i64 = 10_000;
 
+/// The key of the row that holds this phone's name: whose clock the times of a run
+/// were read from. It is no event, and never leaves the phone as a row.
+const PHONE: &str = "phone";
+
 thread_local! {
+    /// This phone's name, once it is known or made.
+    static HERE: Cell<Option<Id>> = const { Cell::new(None) };
     /// Storage is being tried again.
     static TRYING: Cell<bool> = const { Cell::new(false) };
     static TRIED: Cell<EpochMs> = const { Cell::new(EpochMs(0)) };
@@ -32,6 +38,13 @@ pub struct Unread {
     pub text: String,
 }
 
+/// This phone's name; made anew while none is known.
+fn here() -> Id {
+    let here = HERE.get().unwrap_or_else(new_id);
+    HERE.set(Some(here));
+    here
+}
+
 impl Store {
     /// Reads the whole record from storage.
     pub async fn open(self) {
@@ -41,22 +54,35 @@ impl Store {
     }
 
     async fn try_open(self) -> Result<(), db::DbError> {
-        let db = db::Db::open(move |error| {
-            self.db.set_value(None);
-            self.lose(&error);
-        })
-        .await?;
+        let db = self.open_db().await?;
         let rows = db.rows().await?;
         self.db.set_value(Some(db));
         self.fill(rows);
         Ok(())
     }
 
+    async fn open_db(self) -> Result<db::Db, db::DbError> {
+        let db = db::Db::open(move |error| {
+            self.db.set_value(None);
+            self.lose(&error);
+        })
+        .await?;
+        // Beside the record, as safe as the record: a phone that forgets its name
+        // doubts its own clock. One that is full still opens.
+        if let Ok(kept) = db.claim(PHONE, &here().to_string()).await
+            && let Ok(phone) = kept.parse()
+        {
+            HERE.set(Some(phone));
+        }
+        Ok(db)
+    }
+
     /// Takes the place of what is in memory by the rows; those that are no events
     /// are set apart.
     pub(super) fn fill(self, rows: Vec<db::Row>) {
         let events = self.sort_out(rows);
-        let mut archive = empty();
+        let mut archive = Archive::new();
+        archive.set_here(here());
         archive.extend(events);
         self.archive.set(Arc::new(archive));
         self.storage.set(Storage::Ready);
@@ -69,6 +95,7 @@ impl Store {
         for (key, text) in rows {
             match text.as_ref().ok().and_then(|text| Event::parse(text).ok()) {
                 Some(event) if row_key(&event) == key => events.push(event),
+                _ if key == PHONE => {}
                 _ => unread.push(Unread { key, text: text.unwrap_or_else(|odd| odd) }),
             }
         }
@@ -81,9 +108,11 @@ impl Store {
         events
     }
 
+    /// Says that the record cannot be saved, and lets the run go on in memory.
     pub(super) fn lose(self, error: &db::DbError) {
         let lost = Storage::Lost(error.to_string());
         if self.storage.try_get_untracked().is_some_and(|now| now != lost) {
+            self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
             self.storage.set(lost);
             if *error == db::DbError::Newer {
                 worker::look_for_update();
@@ -142,11 +171,7 @@ impl Store {
         let db = match self.db.get_value() {
             Some(db) => db,
             None => {
-                let opened = db::Db::open(move |error| {
-                    self.db.set_value(None);
-                    self.lose(&error);
-                })
-                .await?;
+                let opened = self.open_db().await?;
                 self.db.set_value(Some(opened.clone()));
                 opened
             }
@@ -164,6 +189,7 @@ impl Store {
             });
             if missing.is_empty() {
                 // Nothing waits between here and the end: what memory holds is stored.
+                self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
                 self.take(stored.all_events().cloned().collect());
                 self.storage.set(Storage::Ready);
                 return Ok(());
