@@ -4,6 +4,7 @@
 //! missing, misshapen or out of range makes the whole body unread, never guessed.
 
 use super::body::{BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text};
+use super::codec_plan;
 use super::id::Id;
 use super::shelf_codec;
 use crate::json::Json;
@@ -15,7 +16,7 @@ pub(super) fn id(id: Id) -> Json {
     Json::Text(id.to_string())
 }
 
-fn number(number: u16) -> Json {
+pub(super) fn number(number: u16) -> Json {
     Json::whole(i64::from(number))
 }
 
@@ -82,6 +83,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
         }
         Body::AtShelf(event) => shelf_codec::to_json(event),
         Body::Undone { event } => Json::tagged("undone", Json::tagged("event", id(*event))),
+        Body::Lot(said) => super::lot_codec::to_json(said),
         Body::CannerKept(kept) => Json::tagged(
             "canner_kept",
             Json::object([
@@ -100,6 +102,8 @@ pub(super) fn body_to_json(body: &Body) -> Json {
                 ("standard", number(standard.tenths())),
             ]),
         ),
+        Body::Weighed { what, mass } => codec_plan::weighed(*what, *mass),
+        Body::CannerHolds { canner, holds } => codec_plan::holds(*canner, *holds),
         Body::PlaceKept(kept) => Json::tagged(
             "place_kept",
             Json::object([
@@ -142,6 +146,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             };
             Body::Noted { load, text: text_of(json, "text")? }
         }
+        kind if kind.starts_with("lot_") => Body::Lot(super::lot_codec::from_json(kind, json)?),
         "undone" => Body::Undone { event: id_of(json, "event")? },
         "canner_kept" => Body::CannerKept(CannerKept {
             canner: id_of(json, "canner")?,
@@ -155,6 +160,8 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             reading: psi_of(json, "reading")?,
             standard: psi_of(json, "standard")?,
         },
+        "weighed" => codec_plan::weighed_of(json)?,
+        "canner_holds" => codec_plan::holds_of(json)?,
         "place_kept" => Body::PlaceKept(PlaceKept {
             place: id_of(json, "place")?,
             name: text_of(json, "name")?,

@@ -6,11 +6,13 @@
 mod archive;
 mod body;
 mod codec;
+mod codec_plan;
 mod event;
 mod fold;
 mod fold_shelf;
 mod household;
 mod id;
+mod lot_codec;
 mod shelf_codec;
 mod shelf_event;
 mod state;
@@ -20,7 +22,7 @@ pub use body::{
     BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text, TextError,
 };
 pub use event::{Event, EventError, MAX_EVENT_BYTES};
-pub(crate) use fold::taken_back;
+pub(crate) use fold::{MAX_JARS, taken_back};
 pub use fold::{Refused, fold};
 pub use household::{Household, KeptCanner, KeptPlace};
 pub use id::{Id, IdError};
