@@ -32,7 +32,7 @@ pub(super) fn start_line(plan: Plan, sheet: &Sheet) -> Vec<El> {
     let mut parts = vec![
         of("div", "answer yes")
             .child(say("h3", title))
-            .child(date_and_time(plan, "lead", "", day.start))
+            .child(date_and_time(plan, "", "", day.start))
             .child(say("p", &format!("{long} in all.")))
             .child(date_and_time(plan, "", "The last jar is out by ", day.out.most())),
     ];
