@@ -3,6 +3,8 @@
 //! Invariant: an event is in the archive signal only after its row is durable,
 //! or after the person has been told that nothing can be saved.
 
+mod swap;
+
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::signal;
@@ -118,6 +120,7 @@ impl Store {
         for (key, text) in rows {
             match text.and_then(|text| Event::parse(&text).ok()) {
                 Some(event) if row_key(&event) == key => events.push(event),
+                _ if key == swap::WAY_BACK => {}
                 _ => unread += 1,
             }
         }

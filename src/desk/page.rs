@@ -61,6 +61,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
         Route::More => screens::more(store),
+        Route::Files => screens::files_screen(store),
+        Route::Labels(batch) => screens::labels(store, batch),
+        Route::Picture(batch) => screens::picture_screen(store, batch),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }

@@ -21,6 +21,12 @@ pub enum Route {
     HandOver,
     /// Canners, places, units, sound, storage.
     More,
+    /// Backup, tables, calendar.
+    Files,
+    /// Labels of a batch, to print.
+    Labels(Id),
+    /// A batch as a picture code.
+    Picture(Id),
     /// What this tool is not.
     Safety,
 }
@@ -42,6 +48,9 @@ impl Route {
             Some("shelf") => Self::Shelf,
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
+            Some("files") => Self::Files,
+            Some("labels") => id().map_or(Self::Today, Self::Labels),
+            Some("picture") => id().map_or(Self::Today, Self::Picture),
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -51,7 +60,7 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More)
+        matches!(self, Self::Shelf | Self::More | Self::Files | Self::Labels(_) | Self::Picture(_))
     }
 
     /// The address, with its `#`.
@@ -65,6 +74,9 @@ impl Route {
             Self::Shelf => "#/shelf".to_owned(),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
+            Self::Files => "#/files".to_owned(),
+            Self::Labels(batch) => format!("#/labels/{batch}"),
+            Self::Picture(batch) => format!("#/picture/{batch}"),
             Self::Safety => "#/safety".to_owned(),
         }
     }

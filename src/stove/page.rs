@@ -80,6 +80,9 @@ const fn title(route: Route) -> &'static str {
         Route::Shelf => "Shelf · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
+        Route::Files => "Backup and files · Hearthjar",
+        Route::Labels(_) => "Labels · Hearthjar",
+        Route::Picture(_) => "Picture code · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
     }
 }
@@ -93,7 +96,8 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::More => screens::desk(),
+        // `Route::is_desk` says which.
+        _ => screens::desk(),
     }
 }
 

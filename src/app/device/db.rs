@@ -179,19 +179,33 @@ impl Db {
 
     /// Writes rows, all or none; done means durable.
     pub async fn put(&self, rows: &[(String, String)]) -> Result<(), DbError> {
-        let (transaction, store) = self.transaction("readwrite")?;
-        for (key, text) in rows {
-            call(&store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
-                .map_err(|error| DbError::of(&error))?;
-        }
-        settled(&transaction, "oncomplete").await.map(drop).map_err(|e| DbError::of(&e))
+        self.exchange(&[], rows).await
     }
 
     /// Takes rows out, all or none.
     pub async fn delete(&self, keys: &[String]) -> Result<(), DbError> {
+        self.exchange(keys, &[]).await
+    }
+
+    /// Takes rows out and writes others in one transaction: a phone that dies on the
+    /// way has either all of it or none.
+    pub async fn exchange(
+        &self,
+        gone: &[String],
+        rows: &[(String, String)],
+    ) -> Result<(), DbError> {
         let (transaction, store) = self.transaction("readwrite")?;
-        for key in keys {
-            call(&store, "delete", &[JsValue::from_str(key)]).map_err(|e| DbError::of(&e))?;
+        let failed = |error: JsValue| {
+            // What was asked for so far must not be kept.
+            let _ = call(&transaction, "abort", &[]);
+            DbError::of(&error)
+        };
+        for key in gone {
+            call(&store, "delete", &[JsValue::from_str(key)]).map_err(failed)?;
+        }
+        for (key, text) in rows {
+            call(&store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
+                .map_err(failed)?;
         }
         settled(&transaction, "oncomplete").await.map(drop).map_err(|e| DbError::of(&e))
     }

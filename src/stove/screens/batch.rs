@@ -3,7 +3,7 @@
 //! Invariant: the record is shown as it is, with what did not fit it.
 
 use super::not_here;
-use crate::app::draw::{El, button, el, memo, of, region, say, signal};
+use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id, Load, Text};
@@ -52,6 +52,11 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     parts.push(section("Loads"));
     let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
     parts.push(of("ul", "lines").children(loads));
+    let way = |route: Route, name| of("p", "over-title").child(link("", &route.hash(), name));
+    if batch.loads.iter().any(|load| load.run.is_processed()) {
+        parts.push(way(Route::Labels(id), "Labels to print"));
+    }
+    parts.push(way(Route::Picture(id), "Picture code for another phone"));
     parts.extend(notes(store, batch, typed));
     parts.extend(oddities(batch));
     let mut screen = vec![page(parts)];
