@@ -134,7 +134,8 @@ pub fn labels(store: Store, batch: Id) -> Vec<El> {
         region(move || loads(load, words.get().iter().map(|(number, _)| *number).collect())),
         el("p").attr("role", "status").text_by(move || {
             let (labels, sheets) = (chosen().len(), laid(choice.get(), &chosen()).len());
-            format!("{labels} labels on {sheets} sheets.")
+            let s = |count: usize| if count == 1 { "" } else { "s" };
+            format!("{labels} label{} on {sheets} sheet{}.", s(labels), s(sheets))
         }),
     ];
     let back = link("", &Route::Batch(batch).hash(), "Back to the batch");

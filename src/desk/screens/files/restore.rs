@@ -85,15 +85,23 @@ async fn examine(store: Store, text: &str) -> Look {
     }
 }
 
+fn entries(count: usize) -> String {
+    if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") }
+}
+
+fn batches(count: usize) -> String {
+    if count == 1 { "1 batch".to_owned() } else { format!("{count} batches") }
+}
+
 fn line(one: &BatchFate) -> El {
     let content = one.content.as_ref().map_or("Batch without its beginning", |c| c.as_str());
     let day = one.began.map_or(String::new(), |at| format!(", {}", local::time(at).date()));
     let fate = match one.fate {
         Fate::New => "would come".to_owned(),
         Fate::Same => "stays as it is".to_owned(),
-        Fate::Changed { come, go: 0 } => format!("{come} entries would come"),
-        Fate::Changed { come: 0, go } => format!("{go} entries would go"),
-        Fate::Changed { come, go } => format!("{come} entries would come, {go} would go"),
+        Fate::Changed { come, go: 0 } => format!("{} would come", entries(come)),
+        Fate::Changed { come: 0, go } => format!("{} would go", entries(go)),
+        Fate::Changed { come, go } => format!("{} would come, {go} would go", entries(come)),
         Fate::Gone => "would go: it is not in the backup".to_owned(),
     };
     let class = if matches!(one.fate, Fate::Gone) { "late" } else { "" };
@@ -117,14 +125,14 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
         .child(say("h2", "If you restore this"))
         .child(of("ul", "plain").children(lines));
     if more > 0 {
-        box_ = box_.child(say("p", &format!("And {more} batches more.")));
+        box_ = box_.child(say("p", &format!("And {} more.", batches(more))));
     }
     if same > 0 {
-        box_ = box_.child(say("p", &format!("{same} batches stay as they are.")));
+        box_ = box_.child(say("p", &format!("The same here and there: {}.", batches(same))));
     }
     let (come, went) = restore.household;
     if come + went > 0 {
-        let text = format!("Canners and places: {come} entries would come, {went} would go.");
+        let text = format!("Canners and places: {} would come, {went} would go.", entries(come));
         box_ = box_.child(say("p", &text));
     }
     if restore.swap.is_empty() {
@@ -135,7 +143,7 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
     let label = match gone {
         0 => "Replace the record".to_owned(),
         1 => "Replace the record: 1 batch goes".to_owned(),
-        gone => format!("Replace the record: {gone} batches go"),
+        gone => format!("Replace the record: {} go", batches(gone)),
     };
     let act = button("danger", &label, move || {
         let (events, shown) = (events.clone(), restore.clone());
@@ -174,9 +182,9 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
 fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
     let local = local::time(at);
     let text = format!(
-        "On {} a backup took the place of the record here: {} entries came, {} went.",
+        "On {} a backup took the place of the record here: {} came, {} went.",
         local.date(),
-        swap.come.len(),
+        entries(swap.come.len()),
         swap.go.len()
     );
     of("div", "answer").child(say("p", &text)).child(button(
