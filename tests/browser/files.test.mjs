@@ -82,7 +82,6 @@ test("tables and calendar, read by independent parsers", async () => {
   const phone = await Phone.open(server.address);
   await phone.kept();
   await begin(phone);
-  await phone.type("What is in the jars", "x");
   const batch = await finished(phone);
   await go(phone, `#/batch/${batch}`);
   await phone.type("Note", "=2+5, \"said\" Alva");

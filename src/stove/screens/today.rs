@@ -119,7 +119,8 @@ fn card(store: Store, due: Due) -> Option<El> {
 fn backup(store: Store) -> Vec<El> {
     let due = backups::reminder(store).filter(|_| !store.is_running());
     let line = due.map(|text| {
-        of("p", "said").text(&text).text(" ").child(link("", &Route::Files.hash(), "Back up"))
+        let way = link("", &Route::Files.hash(), "Back up");
+        of("div", "said").child(el("div").text(&text)).child(of("p", "over-title").child(way))
     });
     line.into_iter().collect()
 }
