@@ -17,6 +17,14 @@ pub enum Route {
     Load(Id, Id),
     /// The jars put up.
     Shelf,
+    /// The jars of one load on the shelf.
+    Lot(Id, Id),
+    /// A year at the shelf.
+    Year,
+    /// Jars in doubt, and new doubts.
+    Doubts,
+    /// A doubt about a load.
+    Doubt(Id, Id),
     /// Files out and in.
     HandOver,
     /// Canners, places, units, sound, storage.
@@ -46,6 +54,15 @@ impl Route {
                 _ => Self::Today,
             },
             Some("shelf") => Self::Shelf,
+            Some("lot") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Lot(batch, load),
+                _ => Self::Shelf,
+            },
+            Some("year") => Self::Year,
+            Some("doubts") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Doubt(batch, load),
+                _ => Self::Doubts,
+            },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
             Some("files") => Self::Files,
@@ -60,7 +77,15 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More | Self::Files | Self::Labels(_) | Self::Picture(_))
+        !matches!(
+            self,
+            Self::Today
+                | Self::Find
+                | Self::Batch(_)
+                | Self::Load(..)
+                | Self::HandOver
+                | Self::Safety
+        )
     }
 
     /// The address, with its `#`.
@@ -72,6 +97,10 @@ impl Route {
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
             Self::Shelf => "#/shelf".to_owned(),
+            Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
+            Self::Year => "#/year".to_owned(),
+            Self::Doubts => "#/doubts".to_owned(),
+            Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
             Self::Files => "#/files".to_owned(),
