@@ -8,7 +8,6 @@ mod files;
 mod labels;
 mod lot;
 mod more;
-mod more;
 mod picture;
 mod rows;
 mod shelf;
