@@ -35,9 +35,13 @@ impl Store {
             Some(text) => rows.push((WAY_BACK.to_owned(), text)),
             None => gone.push(WAY_BACK.to_owned()),
         }
-        db.exchange(&gone, &rows)
-            .await
-            .map_err(|error| format!("Nothing was replaced. {error}"))?;
+        if let Err(error) = db.exchange(&gone, &rows).await {
+            // A phone too slow to answer in time may have done it all the same.
+            self.freshen().await;
+            if !self.look_now(|archive| swap.is_done(archive)) {
+                return Err(format!("Nothing was replaced. {error}"));
+            }
+        }
         self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));
         self.copy_clocks();
         tabs::tell(CHANGED);
