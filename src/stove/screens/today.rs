@@ -45,6 +45,7 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
                 vec![of("ul", "cards").children(cards)]
             }),
             region(move || lots(store)),
+            link("second", &Route::Plan.hash(), "Plan a day"),
             region(move || backup(store)),
             region(move || batches(store)),
         ]),
