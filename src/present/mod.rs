@@ -5,6 +5,7 @@
 
 mod agenda;
 mod dial;
+mod milestone;
 mod place;
 mod route;
 mod run_view;
@@ -12,6 +13,7 @@ mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
+pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};

@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
 import { Phone, size } from "./harness/browser.mjs";
+import { inspect } from "./harness/inspect.mjs";
 import { begin, rest, smoked, stages } from "./harness/job.mjs";
 
 const dist = new URL("../../dist", import.meta.url).pathname;
@@ -18,9 +19,7 @@ test("no screen breaks an access rule", async () => {
     number += 1;
     for (const [view, dark] of [["portrait", false], ["portrait", true], ["landscape", false], ["landscape", true], ["narrow", false]]) {
       await phone.look(size[view], dark);
-      const over = await phone.run("return document.documentElement.scrollWidth - innerWidth");
-      if (over > 0) wrong.push(`${name} ${view}: ${over} px too wide`);
-      wrong.push(...(await phone.axe()).map((line) => `${name} ${view} ${dark ? "dark" : "light"}: ${line}`));
+      wrong.push(...(await inspect(phone)).map((line) => `${name} ${view} ${dark ? "dark" : "light"}: ${line}`));
       await phone.shot(`${String(number).padStart(2, "0")}-${name}-${view}${dark ? "-dark" : ""}`);
       checked += 1;
     }

@@ -190,22 +190,3 @@ test("the phone's own height takes the safer band, and a boiling test does", asy
   await phone.close();
   await server.stop();
 });
-
-test("with the choices of last time, a vent clock runs after few taps", async () => {
-  const server = await serve(dist);
-  const phone = await Phone.open(server.address);
-  await begin(phone);
-  await smoked(phone);
-  await phone.load();
-  phone.taps = 0;
-  await phone.tap("Can something");
-  await phone.tap("Start: 110 min at 13 psi");
-  await phone.tap("Heat is on");
-  await phone.tap("Steam is steady");
-  await phone.see("Vent");
-  await phone.until(async () => (await phone.clock()) > 590, "the vent clock");
-  console.log(`${phone.taps} taps from opening to a running vent clock`);
-  assert.ok(phone.taps <= 12);
-  await phone.close();
-  await server.stop();
-});
