@@ -40,8 +40,16 @@ fn page() {
         if let Some(place) = El::found("desk") {
             place.fill(move || match opening.get() {
                 true => vec![of("div", "page").child(say("p", "Reading the record…"))],
-                false => screen(store, store.route.get()),
+                // Each new route comes with a new place: it is not followed here as well.
+                false => screen(store, store.route.get_untracked()),
             });
+        }
+    });
+    // Who hears or types begins at the heading, also of a screen that waited for the
+    // record.
+    follow(move || {
+        store.route.get();
+        if places.get() > 0 && !opening.get() {
             spawn(async {
                 leptos::task::tick().await;
                 dom::focus("title");
@@ -60,6 +68,10 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
+        Route::Lot(batch, load) => screens::lot(store, batch, load),
+        Route::Year => screens::year(store),
+        Route::Doubts => screens::doubts(store, None),
+        Route::Doubt(batch, load) => screens::doubts(store, Some((batch, load))),
         Route::More => screens::more(store),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),

@@ -77,7 +77,9 @@ const fn title(route: Route) -> &'static str {
         Route::Find => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
-        Route::Shelf => "Shelf · Hearthjar",
+        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
+        Route::Year => "The year · Hearthjar",
+        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
@@ -93,7 +95,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::More => screens::desk(),
+        _ => screens::desk(),
     }
 }
 
