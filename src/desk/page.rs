@@ -48,7 +48,6 @@ fn page() {
     // Who hears or types begins at the heading, also of a screen that waited for the
     // record.
     follow(move || {
-        store.route.get();
         if places.get() > 0 && !opening.get() {
             spawn(async {
                 leptos::task::tick().await;
