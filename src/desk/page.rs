@@ -27,7 +27,9 @@ fn page() {
     });
     tabs::join(move |told| store.hear(&told));
     let tick = move || {
-        let _ = store.now.try_set(clock::now());
+        if store.now.try_set(clock::now()).is_none() {
+            store.try_again_in_time();
+        }
     };
     clock::on_second(tick);
     clock::on_shown(tick);
