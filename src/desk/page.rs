@@ -69,6 +69,9 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
+        Route::Raws => screens::raws(store),
+        Route::Raw(lot) => screens::raw(store, lot),
+        Route::Brine => screens::brine(store),
         Route::Lot(batch, load) => screens::lot(store, batch, load),
         Route::Year => screens::year(store),
         Route::Doubts => screens::doubts(store, None),

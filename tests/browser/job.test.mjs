@@ -27,7 +27,7 @@ const wholeJob = async (phone) => {
   await phone.tap("Put on the shelf");
   await phone.see("On the shelf: Cellar, second board");
   await phone.tap("Shelf", { within: "nav" });
-  await phone.see("5 × half-pint, Cellar, second board");
+  await phone.see("5 × half-pint, lightly smoked, Cellar, second board");
 };
 
 test("the whole job, online and then offline", async () => {
@@ -44,7 +44,7 @@ test("the whole job, online and then offline", async () => {
   await phone.tap("Can something");
   await phone.see("Find a tested process");
   await wholeJob(phone);
-  const lots = await phone.run("return document.querySelectorAll('.lot').length");
+  const lots = await phone.run("return document.querySelectorAll('.row-line a[href]').length");
   assert.equal(lots, 2);
   // Nothing was asked of anyone but the app's own host, ever.
   const foreign = (await phone.requests()).filter((url) =>
