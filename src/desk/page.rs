@@ -45,6 +45,12 @@ fn page() {
                 // Each new route comes with a new place: it is not followed here as well.
                 false => screen(store, store.route.get_untracked()),
             });
+        }
+    });
+    // Who hears or types begins at the heading, also of a screen that waited for the
+    // record.
+    follow(move || {
+        if places.get() > 0 && !opening.get() {
             spawn(async {
                 leptos::task::tick().await;
                 dom::focus("title");
