@@ -51,10 +51,11 @@ pub fn line(line: usize, shown: &Cell<Option<(u64, u32)>>, look: impl FnOnce(&Lo
     });
 }
 
-/// Looks at the whole shelf; asked again when the record changes.
+/// Looks at the whole shelf, once: a screen that asked again would be drawn anew
+/// with every jar.
 pub fn shelf<T>(store: Store, look: impl FnOnce(&Shelf) -> T) -> T {
     KEPT.with_borrow_mut(|kept| {
-        store.look(|archive| kept.shelf.follow(archive));
+        store.look_now(|archive| kept.shelf.follow(archive));
         look(&kept.shelf)
     })
 }
