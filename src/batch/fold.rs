@@ -8,6 +8,7 @@ use super::event::Event;
 use super::fold_shelf::{Said, Word};
 use super::id::Id;
 use super::state::{Batch, Jar, JarState, Load};
+use crate::lot::{LotError, RawLot};
 use crate::run::{Run, RunPlan, StageKind, Step, StepError};
 
 /// Why an event did not fit.
@@ -21,6 +22,8 @@ pub enum Refused {
     JarCount,
     /// The step does not fit the run.
     Step(StepError),
+    /// It does not fit the raw lot.
+    Lot(LotError),
     /// Jars are checked only after the full time and unloading.
     NotProcessed,
     /// The jar is not in a state this could happen to.
@@ -112,7 +115,7 @@ impl Folding {
                 load.jars = jars_unchecked(*jars);
             }
             Body::Ran { load, step } => {
-                self.load(*load)?.run.take(*step, at).map_err(Refused::Step)?;
+                self.ran(event, *load, *step)?;
             }
             Body::SealChecked { load, jar, seal } => {
                 self.check_seal(event, *load, *jar, *seal)?;
@@ -128,6 +131,9 @@ impl Folding {
             Body::AtShelf(what) => self.at_shelf(event, what)?,
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
+            Body::Lot(said) => {
+                RawLot::take(&mut self.batch.lot, said, at).map_err(Refused::Lot)?;
+            }
             Body::Weighed { what, mass } => self.batch.weights.take(*what, *mass),
             Body::CannerKept(_)
             | Body::PlaceKept(_)
@@ -137,6 +143,24 @@ impl Folding {
             }
         }
         Ok(())
+    }
+
+    fn ran(&mut self, event: &Event, load: Id, step: Step) -> Result<(), Refused> {
+        let found = self.load(load)?;
+        let plan = found.run.plan();
+        let taken = found.run.take_by(event.watch(), step, event.at());
+        match (step, taken) {
+            (Step::HeatOff, Ok(())) => found.heat_off = Some(event.id()),
+            (step, Err(_)) if breaks_hold(step, plan) => {
+                // Whoever wrote it had not seen the heat go off: to them the hold broke.
+                if let Some(end) = found.heat_off {
+                    found.run.dispute(event.at());
+                    found.disputed = Some((end, event.id()));
+                }
+            }
+            _ => {}
+        }
+        taken.map_err(Refused::Step)
     }
 
     pub(super) fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
@@ -158,6 +182,8 @@ impl Folding {
             place: None,
             moved: Vec::new(),
             lids: Text::default(),
+            heat_off: None,
+            disputed: None,
         });
         Ok(())
     }
@@ -195,6 +221,14 @@ impl Folding {
     pub(super) fn jar(&mut self, load: Id, number: u16) -> Result<&mut Jar, Refused> {
         let index = usize::from(number.checked_sub(1).ok_or(Refused::NoJar)?);
         self.load(load)?.jars.get_mut(index).ok_or(Refused::NoJar)
+    }
+}
+
+fn breaks_hold(step: Step, plan: RunPlan) -> bool {
+    match step {
+        Step::Dropped(_) | Step::Stopped(_) => true,
+        Step::Reading(psi) => psi < plan.pressure,
+        _ => false,
     }
 }
 

@@ -6,6 +6,7 @@ use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
 use super::fold::Refused;
 use super::id::Id;
 use super::shelf_event::{Doubted, Verdict};
+use crate::lot::RawLot;
 use crate::plan::Weights;
 use crate::run::Run;
 use crate::units::{EpochMs, Span};
@@ -61,6 +62,11 @@ pub struct Load {
     pub moved: Vec<(u16, Text)>,
     /// The lot of the lids; empty if not said.
     pub lids: Text,
+    /// The event that ended the hold.
+    pub(super) heat_off: Option<Id>,
+    /// Two events of two phones: the one ends the hold, the other says it broke. The
+    /// hold then does not count.
+    pub disputed: Option<(Id, Id)>,
 }
 
 /// Jars of a load put in doubt.
@@ -94,6 +100,8 @@ pub struct Batch {
     pub id: Id,
     /// When and how it began; `None` while that event has not arrived.
     pub start: Option<(EpochMs, BatchStart)>,
+    /// The raw lot it is canned from, if one was recorded.
+    pub lot: Option<RawLot>,
     /// The loads, in order.
     pub loads: Vec<Load>,
     /// The notes, with time and load.
@@ -177,6 +185,7 @@ impl Batch {
         Self {
             id,
             start: None,
+            lot: None,
             loads: Vec::new(),
             notes: Vec::new(),
             weights: Weights { whole: None, dressed: None, packed: None },
@@ -198,6 +207,24 @@ impl Batch {
     #[must_use]
     pub fn is_demo(&self) -> bool {
         self.start.as_ref().is_some_and(|(_, start)| start.demo)
+            || self.lot.as_ref().is_some_and(|lot| lot.start().demo)
+    }
+
+    /// When it began and what it is called: as a batch, or as the raw lot it still is.
+    #[must_use]
+    pub fn begun(&self) -> Option<(EpochMs, &Text)> {
+        let start = self.start.as_ref().map(|(at, start)| (*at, &start.content));
+        let lot = self.lot.as_ref().map(|lot| (lot.start().first.since, &lot.start().name));
+        start.or(lot)
+    }
+
+    /// The raw lot while some of it still waits for heat: it has not ended, and no
+    /// load is planned or one of them is still cold.
+    #[must_use]
+    pub fn waiting_lot(&self) -> Option<&RawLot> {
+        let lot = self.lot.as_ref().filter(|lot| lot.ended().is_none())?;
+        let cold = |load: &Load| load.run.heat_on().is_none() && load.run.stopped().is_none();
+        (self.loads.is_empty() || self.loads.iter().any(cold)).then_some(lot)
     }
 }
 
