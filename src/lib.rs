@@ -6,6 +6,7 @@
 
 pub mod batch;
 pub mod exchange;
+pub mod heat;
 pub mod json;
 mod keys;
 pub mod order;

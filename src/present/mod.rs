@@ -11,7 +11,7 @@ mod run_view;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
-pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
+pub use dial::{DIAL_RULES, DialAdvice, dial_advice, dial_at_run};
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};

@@ -5,10 +5,11 @@
 //! clock that never counts doubtful time.
 
 use super::clock::{ClockMove, Trust, uncounted_since};
+use super::log::{Entry, Happened};
 use super::plan::RunPlan;
 use super::stage::{Stage, StageKind};
 use super::step::{DropCause, Step, StepError, StopCause};
-use crate::units::{EpochMs, Minutes, PsiGauge, Span};
+use crate::units::{EpochMs, Minutes, Span};
 
 /// A hold that was broken, and why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,8 +35,8 @@ pub struct Run {
     hold: Option<(EpochMs, EpochMs)>,
     stopped: Option<StopCause>,
     restarts: Vec<Restart>,
-    readings: Vec<(EpochMs, PsiGauge)>,
-    moves: Vec<ClockMove>,
+    pub(super) log: Vec<Entry>,
+    pub(super) moves: Vec<ClockMove>,
 }
 
 impl Run {
@@ -51,7 +52,7 @@ impl Run {
             hold: None,
             stopped: None,
             restarts: Vec::new(),
-            readings: Vec::new(),
+            log: Vec::new(),
             moves: Vec::new(),
         }
     }
@@ -96,12 +97,6 @@ impl Run {
     #[must_use]
     pub fn restarts(&self) -> &[Restart] {
         &self.restarts
-    }
-
-    /// Every logged reading.
-    #[must_use]
-    pub fn readings(&self) -> &[(EpochMs, PsiGauge)] {
-        &self.readings
     }
 
     /// Every clock change noted.
@@ -194,6 +189,7 @@ impl Run {
             (Stage::Venting(_), Step::SteamFaltered) => {
                 // The heating time keeps running; only the venting starts over.
                 self.stage = Stage::WarmUp(self.heat_on.unwrap_or(at));
+                self.note(at, Happened::Began(StageKind::WarmUp));
                 self.moves_before = self.moves_before_heat;
             }
             (Stage::Venting(_), Step::VentClosed) => {
@@ -201,9 +197,10 @@ impl Run {
                 self.enter(Stage::Rising(at));
             }
             (Stage::Rising(_), Step::AtPressure) => self.enter(Stage::Holding(at)),
-            (Stage::Rising(_), Step::Reading(psi)) => self.readings.push((at, psi)),
+            (Stage::Rising(_), Step::Reading(psi)) => self.note(at, Happened::Reading(psi)),
+            (Stage::Holding(_), Step::WeightSteady) => self.note(at, Happened::WeightSteady),
             (Stage::Holding(_), Step::Reading(psi)) => {
-                self.readings.push((at, psi));
+                self.note(at, Happened::Reading(psi));
                 if psi < self.plan.pressure {
                     self.restart(at, DropCause::LowReading);
                 }
@@ -244,6 +241,13 @@ impl Run {
     fn enter(&mut self, stage: Stage) {
         self.moves_before = self.moves.len();
         self.stage = stage;
+        if let Some(at) = stage.since() {
+            self.note(at, Happened::Began(stage.kind()));
+        }
+    }
+
+    fn note(&mut self, at: EpochMs, what: Happened) {
+        self.log.push(Entry { at, moves: self.moves.len(), what });
     }
 
     fn restart(&mut self, at: EpochMs, cause: DropCause) {

@@ -4,7 +4,9 @@
 //! newer app could.
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
-use hearthjar::batch::{BatchStart, Body, Event, Id, LoadPlan, Seal, Settled, Taken, Text};
+use hearthjar::batch::{
+    BatchStart, Body, CannerKept, Event, Id, LoadPlan, Seal, Settled, Taken, Text,
+};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
 use hearthjar::units::{Altitude, EpochMs, PsiGauge, Span};
@@ -49,6 +51,7 @@ pub fn any_step() -> impl Strategy<Value = Step> {
         Just(Step::AtPressure),
         (0_u16..=300).prop_map(|t| Step::Reading(PsiGauge::from_tenths(t).unwrap())),
         (0..DropCause::ALL.len()).prop_map(|i| Step::Dropped(DropCause::ALL[i])),
+        Just(Step::WeightSteady),
         Just(Step::HeatOff),
         Just(Step::WeightOff),
         Just(Step::LidOpened),
@@ -89,6 +92,17 @@ pub fn any_body() -> impl Strategy<Value = Body> {
         (proptest::option::of(load()), ".{0,20}")
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
+        (load(), ".{0,20}", any::<bool>(), 4_u8..60, 1_u8..4, any::<bool>()).prop_map(
+            |(canner, notes, dial, quarts, layers, gone)| Body::CannerKept(CannerKept {
+                canner,
+                name: Text::new("Blue one").unwrap(),
+                gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
+                quarts,
+                layers,
+                notes: Text::new(&notes).unwrap(),
+                gone,
+            })
+        ),
         (load(), 0_u16..=300, 0_u16..=300).prop_map(|(canner, a, b)| Body::GaugeChecked {
             canner,
             reading: PsiGauge::from_tenths(a).unwrap(),

@@ -104,7 +104,7 @@ pub(super) fn readings(here: Here, required: PsiGauge) -> El {
     });
     let list = of("ul", "log").fill(move || {
         here.look(|load| {
-            let readings = load.map_or(&[][..], |load| load.run.readings());
+            let readings = load.map_or_else(Vec::new, |load| load.run.readings());
             readings
                 .iter()
                 .rev()

@@ -80,6 +80,8 @@ fn canners(store: Store) -> Vec<El> {
                 name: text,
                 gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
                 quarts: u8::try_from(quarts.get_untracked()).unwrap_or(16),
+                layers: 1,
+                notes: Text::default(),
                 gone: false,
             };
             store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
