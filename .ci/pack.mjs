@@ -3,7 +3,7 @@
 // after its content, and gives the service worker the digest of every file.
 // Sealing a sealed folder again is allowed and, with the same files, changes nothing.
 import { createHash } from "node:crypto";
-import { readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, readdirSync, renameSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -31,12 +31,24 @@ const faults = (page) => [
   [/\son\w+=/, "an inline handler"],
 ].filter(([pattern]) => pattern.test(page)).map(([, what]) => what);
 
+/// Trunk names the desk's half without its content's hash: gives it one.
+const nameDesk = (dist) => {
+  const [script, wasm] = ["hearthjar-desk.js", "hearthjar-desk_bg.wasm"].map((name) => join(dist, name));
+  if (!existsSync(script)) return;
+  const digest = createHash("sha256").update(readFileSync(script)).update(readFileSync(wasm)).digest("hex").slice(0, 16);
+  renameSync(script, join(dist, `hearthjar-desk-${digest}.js`));
+  renameSync(wasm, join(dist, `hearthjar-desk-${digest}_bg.wasm`));
+};
+
 /// Seals the build in `dist`; returns the build's name.
 export const pack = (dist) => {
+  nameDesk(dist);
   const names = files(dist).map((path) => relative(dist, path).split(sep).join("/"))
     .filter((name) => name !== "sw.js").sort();
   const script = only(names, /^hearthjar-[0-9a-f]+\.js$/);
   const wasm = only(names, /^hearthjar-[0-9a-f]+_bg\.wasm$/);
+  const desk = names.filter((name) => /^hearthjar-desk-[0-9a-f]+(_bg\.wasm|\.js)$/.test(name))
+    .sort((a, b) => Number(a.endsWith(".wasm")) - Number(b.endsWith(".wasm")));
 
   const index = join(dist, "index.html");
   const named = (page, build) => page.replace(/<meta name="build" content="[^"]*"/, `<meta name="build" content="${build}"`);
@@ -44,7 +56,7 @@ export const pack = (dist) => {
   if (!bare.includes(START) || !bare.includes('<meta name="build"')) {
     throw new Error("the page does not start boot.js or has no place for the build's name");
   }
-  const page = bare.replace(START,
+  const page = bare.replace(/<meta name="desk" content="[^"]*"/, `<meta name="desk" content="${desk.join(" ")}"`).replace(START,
     `<link rel="modulepreload" href="${script}">` +
     `<link rel="preload" as="fetch" type="application/wasm" crossorigin href="${wasm}">${START}`);
   const wrong = faults(page);

@@ -69,6 +69,36 @@ const fault = (error) => {
 addEventListener("error", (event) => fault(event.error));
 addEventListener("unhandledrejection", (event) => fault(event.reason));
 
+// The desk's half is fetched when its first screen is opened. The stove's half leaves
+// a place for it and says so with an event; that half, once here, hears it by itself.
+const GONE = "This part could not be fetched. Open it again when there is a connection; once it has opened, it needs none.";
+let desk = "away";
+const tell = (text) => {
+  const line = document.createElement("p");
+  line.className = "page";
+  line.setAttribute("role", "status");
+  line.textContent = text;
+  document.getElementById("desk")?.replaceChildren(line);
+};
+const fetchDesk = async () => {
+  if (desk === "here" || !document.getElementById("desk")) return;
+  tell("Opening…");
+  if (desk === "coming") return;
+  desk = "coming";
+  try {
+    const [script, wasm] = document.querySelector('meta[name="desk"]').content.split(" ");
+    const half = await import(`./${script}`);
+    await half.default({ module_or_path: fetch(wasm) });
+    desk = "here";
+    dispatchEvent(new Event("hearthjar-desk"));
+  } catch (error) {
+    console.error(error);
+    desk = "away";
+    tell(why(error) === FETCH ? GONE : why(error));
+  }
+};
+addEventListener("hearthjar-desk", fetchDesk);
+
 const slow = setTimeout(() => {
   if (!ready()) say("Still opening: the connection is slow. Wait, or reload.", "Reload");
 }, SLOW);

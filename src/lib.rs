@@ -5,6 +5,7 @@
 //! natively; the page in `main.rs` only shows what this library decides.
 
 pub mod batch;
+pub mod doubt;
 pub mod exchange;
 pub mod heat;
 pub mod json;

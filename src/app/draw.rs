@@ -136,6 +136,11 @@ fn follow_boxed(mut run: Box<dyn FnMut()>) {
 }
 
 impl El {
+    /// An element that is in the page already.
+    pub fn found(id: &str) -> Option<Self> {
+        document()?.get_element_by_id(id).map(Self)
+    }
+
     /// Sets an attribute.
     #[inline(never)]
     pub fn attr(self, name: &str, value: &str) -> Self {

@@ -72,8 +72,13 @@ fn american() -> bool {
 impl Prefs {
     /// Reads them; what is missing or garbled takes its default.
     pub fn load() -> Self {
+        Self::stored().unwrap_or_default()
+    }
+
+    /// Reads them; `None` if nothing was ever saved or storage denies it.
+    pub fn stored() -> Option<Self> {
         let mut kept = Self::default();
-        let Some(json) = prefs::get("prefs") else { return kept };
+        let json = prefs::get("prefs")?;
         let flag = |name, or| json.get(name).and_then(Json::as_bool).unwrap_or(or);
         let text = |name, or: &str| json.str_of(name).unwrap_or(or).to_owned();
         kept.metric = flag("metric", kept.metric);
@@ -90,7 +95,7 @@ impl Prefs {
         kept.jars = json.whole_of("jars").unwrap_or(kept.jars);
         kept.canner = json.str_of("canner").and_then(|id| id.parse().ok());
         kept.altitude = json.whole_of("altitude").and_then(|ft| Altitude::from_feet(ft).ok());
-        kept
+        Some(kept)
     }
 
     /// Writes them, if storage lets us.

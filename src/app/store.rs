@@ -57,11 +57,14 @@ pub struct Store {
     /// Rows that could not be read, kept apart.
     pub apart: RwSignal<usize>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
+    /// Asked before each tap is recorded: whether the clock has just moved.
+    moved: fn(Self) -> bool,
 }
 
 impl Store {
-    /// A store that has not read anything yet.
-    pub fn new(route: Route) -> Self {
+    /// A store that has not read anything yet. `moved` says whether the clock moved
+    /// since the last look, so that no tap gets in before its note.
+    pub fn new(route: Route, moved: fn(Self) -> bool) -> Self {
         Self {
             archive: signal(Arc::default()),
             now: signal(clock::now()),
@@ -73,6 +76,7 @@ impl Store {
             update: signal(false),
             apart: signal(0),
             db: StoredValue::new_local(None),
+            moved,
         }
     }
 
@@ -123,17 +127,39 @@ impl Store {
         self.copy_clocks();
     }
 
-    /// Reads the record again after another tab has added to it.
+    /// Follows what another tab, or the other half of the page, tells.
+    pub fn hear(self, told: &str) {
+        if told == HABITS {
+            if let Some(prefs) = Prefs::stored() {
+                self.prefs.set(prefs);
+            }
+        } else if let Some(keys) = told.strip_prefix(ROWS) {
+            let keys = keys.split(' ').map(str::to_owned).collect();
+            crate::app::draw::spawn(self.reread(Some(keys)));
+        } else {
+            crate::app::draw::spawn(self.reread(None));
+        }
+    }
+
+    /// Reads the record again after another tab has changed it: the rows it named,
+    /// or all.
     ///
     /// Not while nothing can be saved: what only memory holds would be gone.
-    pub async fn reread(self) {
+    async fn reread(self, keys: Option<Vec<String>>) {
         if self.storage.get_untracked() != Storage::Ready {
             return;
         }
         let Some(db) = self.db.get_value() else { return };
-        if let Ok(rows) = db.rows().await {
-            self.fill(rows).await;
-        }
+        let Some(keys) = keys else {
+            if let Ok(rows) = db.rows().await {
+                self.fill(rows).await;
+            }
+            return;
+        };
+        let Ok(texts) = db.texts(&keys).await else { return };
+        let events: Vec<Event> = texts.iter().filter_map(|text| Event::parse(text).ok()).collect();
+        self.archive.update(|archive| Arc::make_mut(archive).extend(events));
+        self.copy_clocks();
     }
 
     fn lose(self, error: &db::DbError) {
@@ -150,7 +176,7 @@ impl Store {
         if self.busy.get_untracked() {
             return;
         }
-        if super::ticker::clock_moved(self) {
+        if (self.moved)(self) {
             self.warn("The phone's clock just moved. Look at the screen, then tap again.");
             return;
         }
@@ -186,7 +212,7 @@ impl Store {
         }
         self.archive.update(|archive| Arc::make_mut(archive).extend(events));
         self.copy_clocks();
-        tabs::tell("changed");
+        tabs::tell(&told_of(rows));
         true
     }
 
@@ -201,7 +227,7 @@ impl Store {
         }
         self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
         self.copy_clocks();
-        tabs::tell("changed");
+        tabs::tell(CHANGED);
         true
     }
 
@@ -231,8 +257,12 @@ impl Store {
 
     /// Changes the preferences and saves them.
     pub fn prefer(self, change: impl FnOnce(&mut Prefs)) {
-        self.prefs.update(change);
-        self.prefs.get_untracked().save();
+        // The other half or another tab may have saved since: its choices stay.
+        let mut prefs = Prefs::stored().unwrap_or_else(|| self.prefs.get_untracked());
+        change(&mut prefs);
+        prefs.save();
+        self.prefs.set(prefs);
+        tabs::tell(HABITS);
     }
 
     /// Goes to a screen.
@@ -292,6 +322,23 @@ impl Store {
     pub fn is_running(self) -> bool {
         self.look(|archive| archive.loads().iter().any(|(_, load)| load.run.stage().is_attended()))
     }
+}
+
+/// Told when anything may have changed, rows gone too.
+const CHANGED: &str = "changed";
+/// Told when choices and habits have changed.
+const HABITS: &str = "habits";
+/// Told with the keys of rows that were added.
+const ROWS: &str = "rows ";
+/// More rows than this are told of as a change of everything.
+const MOST_NAMED: usize = 200;
+
+fn told_of(rows: Vec<(String, String)>) -> String {
+    if rows.len() > MOST_NAMED {
+        return CHANGED.to_owned();
+    }
+    let keys: Vec<String> = rows.into_iter().map(|(key, _)| key).collect();
+    format!("{ROWS}{}", keys.join(" "))
 }
 
 /// A fresh random name.

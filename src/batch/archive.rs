@@ -12,6 +12,10 @@ use super::state::{Batch, Load};
 use crate::order;
 use crate::units::EpochMs;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// Numbers the folds: no two states of any batch bear the same one.
+static STAMPS: AtomicU64 = AtomicU64::new(1);
 
 /// What adding an event did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +33,8 @@ pub enum Inserted {
 struct Log {
     events: Vec<Event>,
     state: Batch,
+    /// Another number whenever the state was worked out anew.
+    stamp: u64,
 }
 
 /// The events of every batch, and what they amount to.
@@ -117,7 +123,7 @@ impl Archive {
     fn place(&mut self, event: Event) -> Inserted {
         let id = event.batch();
         if let Err(index) = self.index(id) {
-            let log = Log { events: Vec::new(), state: Batch::empty(id) };
+            let log = Log { events: Vec::new(), state: Batch::empty(id), stamp: 0 };
             self.logs.insert(index, Arc::new(log));
         }
         let Some(log) = self.log_mut(id) else { return Inserted::Same };
@@ -145,6 +151,7 @@ impl Archive {
 
     fn refold(&mut self, batch: Id) {
         let Some(log) = self.log_mut(batch) else { return };
+        log.stamp = STAMPS.fetch_add(1, Ordering::Relaxed);
         if batch != Id::HOUSEHOLD {
             log.state = fold(batch, &log.events);
         } else {
@@ -183,6 +190,13 @@ impl Archive {
     /// The batches, without the household's log.
     pub fn batches(&self) -> impl DoubleEndedIterator<Item = &Batch> {
         self.logs.iter().map(|log| &log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
+    }
+
+    /// The batches in the order of their names, each with a number that is another
+    /// one whenever the batch has changed: for what is worked out once a batch.
+    pub fn stamped(&self) -> impl Iterator<Item = (u64, &Batch)> {
+        let batches = self.logs.iter().filter(|log| log.state.id != Id::HOUSEHOLD);
+        batches.map(|log| (log.stamp, &log.state))
     }
 
     /// Every load, with its batch.

@@ -4,6 +4,7 @@
 //! kind this build does not know stays in the record unread.
 
 use super::id::Id;
+use super::shelf_event::ShelfEvent;
 use crate::keys::keys;
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
@@ -180,6 +181,8 @@ pub enum Taken {
     LostSeal,
     /// Spoiled: discarded.
     Spoiled,
+    /// In doubt: discarded.
+    Doubted,
 }
 
 /// A canner the household owns.
@@ -274,6 +277,8 @@ pub enum Body {
         /// How it left.
         how: Taken,
     },
+    /// Something at the shelf: lids, moves, doubts.
+    AtShelf(ShelfEvent),
     /// A note.
     Noted {
         /// The load it is about, if one.
@@ -308,4 +313,10 @@ keys!(Settled {
     Reprocessed = "reprocessed",
     Discarded = "discarded",
 });
-keys!(Taken { Eaten = "eaten", Given = "given", LostSeal = "lost_seal", Spoiled = "spoiled" });
+keys!(Taken {
+    Eaten = "eaten",
+    Given = "given",
+    LostSeal = "lost_seal",
+    Spoiled = "spoiled",
+    Doubted = "doubted",
+});

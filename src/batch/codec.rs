@@ -5,6 +5,7 @@
 
 use super::body::{BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text};
 use super::id::Id;
+use super::shelf_codec;
 use crate::json::Json;
 use crate::process::{Gauge, Jar, Pack};
 use crate::run::{DropCause, Page, Step, StopCause};
@@ -18,7 +19,7 @@ fn number(number: u16) -> Json {
     Json::whole(i64::from(number))
 }
 
-fn text(text: &Text) -> Json {
+pub(super) fn text(text: &Text) -> Json {
     Json::text(text.as_str())
 }
 
@@ -26,7 +27,7 @@ pub(super) fn id_of(json: &Json, name: &str) -> Option<Id> {
     json.str_of(name)?.parse().ok()
 }
 
-fn text_of(json: &Json, name: &str) -> Option<Text> {
+pub(super) fn text_of(json: &Json, name: &str) -> Option<Text> {
     Text::new(json.str_of(name)?).ok()
 }
 
@@ -79,6 +80,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
             let load = load.map_or(Json::Null, id);
             Json::tagged("noted", Json::object([("load", load), ("text", text(note))]))
         }
+        Body::AtShelf(event) => shelf_codec::to_json(event),
         Body::Undone { event } => Json::tagged("undone", Json::tagged("event", id(*event))),
         Body::CannerKept(kept) => Json::tagged(
             "canner_kept",
@@ -164,7 +166,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             altitude: altitude_of(json)?,
             gone: json.flag_of("gone"),
         }),
-        _ => return None,
+        other => Body::AtShelf(shelf_codec::from_json(other, json)?),
     })
 }
 

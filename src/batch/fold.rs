@@ -3,10 +3,11 @@
 //! Invariant: the result depends only on the set, never on the order in which
 //! events arrived; an event that does not fit is kept and listed, not dropped.
 
-use super::body::{Body, LoadPlan};
+use super::body::{Body, LoadPlan, Seal, Text};
 use super::event::Event;
+use super::fold_shelf::{Said, Word};
 use super::id::Id;
-use super::state::{Batch, Conflict, Jar, JarState, Load};
+use super::state::{Batch, Jar, JarState, Load};
 use crate::run::{Run, RunPlan, StageKind, Step, StepError};
 
 /// Why an event did not fit.
@@ -28,6 +29,10 @@ pub enum Refused {
     Twice,
     /// It belongs to the household's log.
     Misplaced,
+    /// The jar is held for a doubt.
+    Held,
+    /// It lifts a doubt that is not open here.
+    NoDoubt,
 }
 
 /// Most jars in one load.
@@ -38,7 +43,7 @@ pub(crate) const MAX_JARS: u16 = 60;
 #[must_use]
 pub fn fold(id: Id, events: &[Event]) -> Batch {
     let taken_back = taken_back(events);
-    let mut folding = Folding { batch: Batch::empty(id), last_word: Vec::new() };
+    let mut folding = Folding { batch: Batch::empty(id), words: Vec::new() };
     for event in events {
         // A clock's jump is a fact, not a tap: taking it back would count its time.
         if !taken_back.contains(&event.id()) || is_clock_move(event) {
@@ -67,19 +72,10 @@ fn is_clock_move(event: &Event) -> bool {
     matches!(event.body(), Some(Body::Ran { step: Step::ClockMoved { .. }, .. }))
 }
 
-/// The last check of a jar's seal.
-struct Word {
-    load: Id,
-    jar: u16,
-    seq: u32,
-    event: Id,
-    state: JarState,
-}
-
-struct Folding {
-    batch: Batch,
-    /// For each jar the last event that spoke of its seal.
-    last_word: Vec<Word>,
+pub(super) struct Folding {
+    pub(super) batch: Batch,
+    /// For each jar the last word on its state, its place, its doubts.
+    pub(super) words: Vec<Word>,
 }
 
 impl Folding {
@@ -119,19 +115,17 @@ impl Folding {
                 self.load(*load)?.run.take(*step, at).map_err(Refused::Step)?;
             }
             Body::SealChecked { load, jar, seal } => {
-                self.check_seal(event, *load, *jar, JarState::from((*seal, at)))?;
+                self.check_seal(event, *load, *jar, *seal)?;
             }
             Body::UnsealedSettled { load, jar, way } => {
-                self.move_jar(*load, *jar, JarState::Settled(at, *way), |now| {
+                self.move_jar(event, *load, *jar, JarState::Settled(at, *way), |now| {
                     matches!(now, JarState::NotSealed(_) | JarState::Settled(..))
                 })?;
+                self.note_word(event, *load, *jar, Said::Settled(*way));
             }
-            Body::Shelved { load, place } => self.load(*load)?.place = Some(place.clone()),
-            Body::JarTaken { load, jar, how } => {
-                self.move_jar(*load, *jar, JarState::Taken(at, *how), |now| {
-                    matches!(now, JarState::Sealed(_) | JarState::Taken(..))
-                })?;
-            }
+            Body::Shelved { load, place } => self.shelve(event, *load, place)?,
+            Body::JarTaken { load, jar, how } => self.take_out(event, *load, *jar, *how)?,
+            Body::AtShelf(what) => self.at_shelf(event, what)?,
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
             Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
@@ -141,7 +135,7 @@ impl Folding {
         Ok(())
     }
 
-    fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
+    pub(super) fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
         self.batch.loads.iter_mut().find(|load| load.id == id).ok_or(Refused::NoLoad)
     }
 
@@ -158,59 +152,52 @@ impl Folding {
             jars: jars_unchecked(plan.jars),
             plan: plan.clone(),
             place: None,
+            moved: Vec::new(),
+            lids: Text::default(),
         });
         Ok(())
     }
 
     /// A seal check may be repeated; the later one holds. Two checks written
     /// without knowledge of each other that disagree are a conflict.
-    fn check_seal(
-        &mut self,
-        event: &Event,
-        load: Id,
-        jar: u16,
-        state: JarState,
-    ) -> Result<(), Refused> {
+    fn check_seal(&mut self, event: &Event, load: Id, jar: u16, seal: Seal) -> Result<(), Refused> {
         if self.load(load)?.run.stage().kind() != StageKind::Resting {
             return Err(Refused::NotProcessed);
         }
-        self.move_jar(load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
-        let word = Word { load, jar, seq: event.seq(), event: event.id(), state };
-        match self.last_word.iter_mut().find(|said| said.load == load && said.jar == jar) {
-            Some(said) => {
-                let differs =
-                    core::mem::discriminant(&said.state) != core::mem::discriminant(&state);
-                if said.seq == event.seq() && differs {
-                    let events = (said.event, event.id());
-                    self.batch.conflicts.push(Conflict { load, jar, events });
-                }
-                *said = word;
-            }
-            None => self.last_word.push(word),
-        }
+        let state = JarState::from((seal, event.at()));
+        self.move_jar(event, load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
+        self.jar(load, jar)?.found = Some(seal);
+        self.note_word(event, load, jar, Said::Seal(seal));
         Ok(())
     }
 
     fn move_jar(
         &mut self,
+        event: &Event,
         load: Id,
-        jar: u16,
+        number: u16,
         state: JarState,
         fits: fn(JarState) -> bool,
     ) -> Result<(), Refused> {
-        let load = self.load(load)?;
-        let index = usize::from(jar.checked_sub(1).ok_or(Refused::NoJar)?);
-        let jar = load.jars.get_mut(index).ok_or(Refused::NoJar)?;
+        let jar = self.jar(load, number)?;
         if !fits(jar.state) {
+            self.against_word(event, load, number);
             return Err(Refused::JarState);
         }
         jar.state = state;
         Ok(())
     }
+
+    pub(super) fn jar(&mut self, load: Id, number: u16) -> Result<&mut Jar, Refused> {
+        let index = usize::from(number.checked_sub(1).ok_or(Refused::NoJar)?);
+        self.load(load)?.jars.get_mut(index).ok_or(Refused::NoJar)
+    }
 }
 
 fn jars_unchecked(jars: u16) -> Vec<Jar> {
-    (1..=jars).map(|number| Jar { number, state: JarState::Unchecked }).collect()
+    (1..=jars)
+        .map(|number| Jar { number, state: JarState::Unchecked, found: None, held: false })
+        .collect()
 }
 
 /// The numbers a recorded load is held to. A record can ask for more than the

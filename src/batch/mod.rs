@@ -8,8 +8,11 @@ mod body;
 mod codec;
 mod event;
 mod fold;
+mod fold_shelf;
 mod household;
 mod id;
+mod shelf_codec;
+mod shelf_event;
 mod state;
 
 pub use archive::{Archive, Inserted};
@@ -17,7 +20,9 @@ pub use body::{
     BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text, TextError,
 };
 pub use event::{Event, EventError, MAX_EVENT_BYTES};
+pub(crate) use fold::taken_back;
 pub use fold::{Refused, fold};
 pub use household::{Household, KeptCanner, KeptPlace};
 pub use id::{Id, IdError};
-pub use state::{Batch, Conflict, Jar, JarState, Load};
+pub use shelf_event::{Cause, Doubted, JarNumbers, ShelfEvent, Verdict};
+pub use state::{Batch, Conflict, Hold, Jar, JarState, Load};

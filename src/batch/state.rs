@@ -5,6 +5,7 @@
 use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
 use super::fold::Refused;
 use super::id::Id;
+use super::shelf_event::{Doubted, Verdict};
 use crate::run::Run;
 use crate::units::{EpochMs, Span};
 
@@ -32,6 +33,10 @@ pub struct Jar {
     pub number: u16,
     /// Where it stands.
     pub state: JarState,
+    /// What the last check of its seal found, whatever became of it since.
+    pub found: Option<Seal>,
+    /// Whether a doubt holds it back.
+    pub held: bool,
 }
 
 /// One canner load.
@@ -51,6 +56,23 @@ pub struct Load {
     pub jars: Vec<Jar>,
     /// Where the sealed jars stand, if said.
     pub place: Option<Text>,
+    /// Jars that stand in a place of their own since they were moved.
+    pub moved: Vec<(u16, Text)>,
+    /// The lot of the lids; empty if not said.
+    pub lids: Text,
+}
+
+/// Jars of a load put in doubt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hold {
+    /// The event that said so.
+    pub event: Id,
+    /// When.
+    pub at: EpochMs,
+    /// What was said.
+    pub said: Doubted,
+    /// When and why the doubt was lifted.
+    pub lifted: Option<(EpochMs, Text)>,
 }
 
 /// Two phones said different things about one jar; the later one is shown.
@@ -81,6 +103,8 @@ pub struct Batch {
     pub unknown: usize,
     /// Disagreements between phones.
     pub conflicts: Vec<Conflict>,
+    /// Jars put in doubt, in the order it was said.
+    pub holds: Vec<Hold>,
     /// The newest event not taken back, which an undo would take back.
     pub last: Option<Id>,
 }
@@ -90,6 +114,13 @@ impl Load {
     #[must_use]
     pub fn jar(&self, number: u16) -> Option<&Jar> {
         self.jars.get(usize::from(number.checked_sub(1)?))
+    }
+
+    /// Where a jar stands, if said.
+    #[must_use]
+    pub fn place_of(&self, jar: u16) -> Option<&Text> {
+        let moved = self.moved.iter().find(|(number, _)| *number == jar);
+        moved.map(|(_, place)| place).or(self.place.as_ref())
     }
 
     /// How many jars are in a state.
@@ -125,6 +156,17 @@ impl Load {
     }
 }
 
+impl Hold {
+    /// Whether it holds a jar back now.
+    #[must_use]
+    pub fn keeps(&self, load: Id, jar: u16) -> bool {
+        self.lifted.is_none()
+            && self.said.verdict == Verdict::Held
+            && self.said.load == load
+            && self.said.jars.has(jar)
+    }
+}
+
 impl Batch {
     /// A batch nothing is known of yet.
     #[must_use]
@@ -137,6 +179,7 @@ impl Batch {
             refused: Vec::new(),
             unknown: 0,
             conflicts: Vec::new(),
+            holds: Vec::new(),
             last: None,
         }
     }

@@ -47,6 +47,13 @@ impl Route {
         }
     }
 
+    /// Whether the screen belongs to the desk's half of the page, which is fetched
+    /// when it is first needed; the stove's half draws the others.
+    #[must_use]
+    pub const fn is_desk(self) -> bool {
+        matches!(self, Self::Shelf | Self::More)
+    }
+
     /// The address, with its `#`.
     #[must_use]
     pub fn hash(self) -> String {

@@ -160,6 +160,12 @@ impl Process {
         })
     }
 
+    /// The pressure printed for an altitude; `None` above the tables' end.
+    #[must_use]
+    pub fn pressure_at(&self, gauge: Gauge, altitude: Altitude) -> Option<PsiGauge> {
+        self.band(gauge, altitude).map(|(psi, ..)| psi)
+    }
+
     fn bands(&self, gauge: Gauge) -> &'static [Band] {
         match gauge {
             Gauge::Dial => self.dial,

@@ -5,7 +5,8 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
 use hearthjar::batch::{
-    BatchStart, Body, CannerKept, Event, Id, LoadPlan, Seal, Settled, Taken, Text,
+    BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,
+    ShelfEvent, Taken, Text, Verdict,
 };
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
@@ -64,6 +65,35 @@ pub fn any_step() -> impl Strategy<Value = Step> {
     ]
 }
 
+/// What happens at the shelf; doubts are few, so that they meet each other.
+pub fn any_shelf_event() -> impl Strategy<Value = ShelfEvent> {
+    let load = || (0_u8..6).prop_map(id);
+    let doubt = || (30_u8..33).prop_map(id);
+    let jars = || {
+        proptest::collection::vec(1_u16..6, 1..4).prop_map(|jars| JarNumbers::new(jars).unwrap())
+    };
+    let text = || ".{0,20}".prop_map(|t: String| Text::new(&t).unwrap());
+    prop_oneof![
+        (load(), text()).prop_map(|(load, lot)| ShelfEvent::LidsUsed { load, lot }),
+        (load(), jars(), text()).prop_map(|(load, jars, place)| ShelfEvent::JarsMoved {
+            load,
+            jars,
+            place
+        }),
+        (doubt(), 0..Cause::ALL.len(), text(), load(), jars(), 0..Verdict::ALL.len()).prop_map(
+            |(doubt, cause, say, load, jars, verdict)| ShelfEvent::Doubted(Doubted {
+                doubt,
+                cause: Cause::ALL[cause],
+                say,
+                load,
+                jars,
+                verdict: Verdict::ALL[verdict],
+            })
+        ),
+        (doubt(), text()).prop_map(|(doubt, reason)| ShelfEvent::DoubtLifted { doubt, reason }),
+    ]
+}
+
 pub fn any_body() -> impl Strategy<Value = Body> {
     let load = || (0_u8..6).prop_map(id);
     let jar = || 0_u16..6;
@@ -91,6 +121,7 @@ pub fn any_body() -> impl Strategy<Value = Body> {
             .prop_map(|(load, t)| Body::Shelved { load, place: Text::new(&t).unwrap() }),
         (proptest::option::of(load()), ".{0,20}")
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
+        any_shelf_event().prop_map(Body::AtShelf),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
         (load(), ".{0,20}", any::<bool>(), 4_u8..60, 1_u8..4, any::<bool>()).prop_map(
             |(canner, notes, dial, quarts, layers, gone)| Body::CannerKept(CannerKept {

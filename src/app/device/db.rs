@@ -162,6 +162,21 @@ impl Db {
             .collect())
     }
 
+    /// The texts of the rows with these keys; rows that are not there are left out.
+    pub async fn texts(&self, keys: &[String]) -> Result<Vec<String>, DbError> {
+        let (_, store) = self.transaction("readonly")?;
+        let mut asked = Vec::with_capacity(keys.len());
+        for key in keys {
+            let request = call(&store, "get", &[JsValue::from_str(key)]);
+            asked.push(settled(&request.map_err(|e| DbError::of(&e))?, "onsuccess"));
+        }
+        let mut texts = Vec::with_capacity(asked.len());
+        for one in asked {
+            texts.extend(one.await.map_err(|e| DbError::of(&e))?.as_string());
+        }
+        Ok(texts)
+    }
+
     /// Writes rows, all or none; done means durable.
     pub async fn put(&self, rows: &[(String, String)]) -> Result<(), DbError> {
         let (transaction, store) = self.transaction("readwrite")?;

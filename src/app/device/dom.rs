@@ -3,7 +3,8 @@
 //! Invariant: each is safe to call when its target is not there.
 
 use super::js::{call, get, listen, set, window};
-use wasm_bindgen::JsValue;
+use js_sys::{Array, Function, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
 
 fn document() -> JsValue {
     get(&window(), "document").unwrap_or(JsValue::UNDEFINED)
@@ -28,6 +29,24 @@ pub fn set_hash(hash: &str) {
 pub fn on_hash(mut heard: impl FnMut(String) + 'static) {
     listen(&window(), "hashchange", move |_| heard(hash()));
 }
+
+/// Asks for the desk's half to draw into its place, or to see that it is gone.
+/// The start-up script fetches that half when it is first asked for.
+pub fn call_desk() {
+    let event = get(&window(), "Event")
+        .and_then(|class| class.dyn_into::<Function>().ok())
+        .and_then(|class| Reflect::construct(&class, &Array::of1(&JsValue::from_str(DESK))).ok());
+    if let Some(event) = event {
+        let _ = call(&window(), "dispatchEvent", &[event]);
+    }
+}
+
+/// Calls back when the desk's half is asked for.
+pub fn on_desk(mut heard: impl FnMut() + 'static) {
+    listen(&window(), DESK, move |_| heard());
+}
+
+const DESK: &str = "hearthjar-desk";
 
 /// The element with an id.
 pub fn by_id(id: &str) -> Option<JsValue> {

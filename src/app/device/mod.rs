@@ -8,7 +8,7 @@ pub mod clock;
 pub mod db;
 pub mod dom;
 pub mod files;
-pub(in crate::app) mod js;
+pub mod js;
 pub mod keep;
 pub mod local;
 pub mod position;

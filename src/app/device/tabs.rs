@@ -1,4 +1,4 @@
-//! Other tabs of the same app.
+//! Other tabs of the same app, and the other half of this page.
 //!
 //! Invariant: where a browser cannot link tabs, each works alone and rings alone.
 
@@ -27,7 +27,6 @@ pub fn join(mut heard: impl FnMut(String) + 'static) {
         });
     }
     CHANNEL.with_borrow_mut(|slot| *slot = channel);
-    stand();
 }
 
 /// Tells the other tabs.
@@ -46,7 +45,7 @@ pub fn leads() -> bool {
 }
 
 /// Waits for its turn to lead; the tab before it leads until it closes (Web Locks API).
-fn stand() {
+pub fn stand() {
     let Some(locks) = get(&navigator(), "locks") else {
         LEADS.set(true);
         return;

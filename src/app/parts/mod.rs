@@ -2,10 +2,14 @@
 //!
 //! Invariant: each piece draws what it is given and decides nothing.
 
+#![allow(unused_imports, reason = "each half uses its own part of the shared pieces")]
+
 mod clock_face;
 mod form;
+mod notices;
 mod text;
 
 pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
+pub use notices::{lost_bars, notice_box};
 pub use text::{due_at, foot, heading, items, mind_list, page, rules, section, when_short, why};

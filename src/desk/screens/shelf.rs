@@ -83,7 +83,7 @@ fn take_out(store: Store, batch: Id, load: Id, jar: u16, how: Taken) {
                 "Taken out. Once open: refrigerate at once, eat within 3 days.".to_owned()
             }
             Taken::Given => "Given. Hand the record over with it.".to_owned(),
-            Taken::LostSeal | Taken::Spoiled => {
+            Taken::LostSeal | Taken::Spoiled | Taken::Doubted => {
                 let rule = rule("discard-open").map_or("", |rule| rule.text());
                 format!("Do not taste it, and keep animals off. {rule}")
             }

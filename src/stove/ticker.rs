@@ -3,10 +3,10 @@
 //! Invariant: nothing is counted here. Each tick reads the wall clock and the
 //! steady clock; what they say goes into the record or onto the screen.
 
-use super::device::{buzz, clock, sound, tabs, wake};
-use super::prefs::{beat, last_beat};
-use super::store::{Storage, Store};
+use crate::app::device::{buzz, clock, sound, tabs, wake};
 use crate::app::draw::{signal, spawn};
+use crate::app::prefs::{beat, last_beat};
+use crate::app::store::{Storage, Store};
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
@@ -144,8 +144,9 @@ fn note(store: Store, by: Span, page: Page) {
         .filter(|(_, load)| !is_noted(load, by, now))
         .filter_map(|(batch, load)| {
             let body = Body::Ran { load: load.id, step };
-            let drafted = store
-                .look_now(|archive| archive.draft(batch, now, [(super::store::new_id(), body)]));
+            let drafted = store.look_now(|archive| {
+                archive.draft(batch, now, [(crate::app::store::new_id(), body)])
+            });
             drafted.ok()
         })
         .flatten()

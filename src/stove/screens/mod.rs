@@ -1,4 +1,4 @@
-//! The screens, one a file.
+//! The stove's screens, one a file.
 //!
 //! Invariant: a screen is a function of the store; leaving it loses nothing.
 
@@ -8,26 +8,34 @@ mod find_form;
 mod hand_over;
 mod load;
 mod load_parts;
-mod more;
 mod safety;
 mod seals;
-mod shelf;
 mod take_in;
 mod today;
 mod unsealed;
 
-use super::draw::{El, link, of};
-use super::parts::{foot, heading, page};
+use crate::app::device::dom;
+use crate::app::draw::{El, link, of, spawn};
+use crate::app::parts::{foot, heading, page};
 use hearthjar::present::Route;
 
 pub use batch::batch;
 pub use find::find;
 pub use hand_over::hand_over;
 pub use load::load;
-pub use more::more;
 pub use safety::safety;
-pub use shelf::shelf;
 pub use today::today;
+
+/// The place of the desk's screens, drawn by the other half of the page.
+/// Until then the start-up script says what is the matter.
+pub fn desk() -> Vec<El> {
+    // After the place is in the page.
+    spawn(async {
+        leptos::task::tick().await;
+        dom::call_desk();
+    });
+    vec![of("div", "desk").attr("id", "desk")]
+}
 
 /// A screen whose subject is not in the record.
 fn not_here(what: &str) -> Vec<El> {

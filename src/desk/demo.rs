@@ -3,8 +3,8 @@
 //! Invariant: every batch of it is marked as the example; removing it touches
 //! nothing else.
 
-use super::device::clock;
-use super::store::{Store, new_id};
+use crate::app::device::clock;
+use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Archive, BatchStart, Body, Event, Id, LoadPlan, Seal, Text};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Step};

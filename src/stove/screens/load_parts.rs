@@ -4,10 +4,10 @@
 //! taken back.
 
 use super::load::Here;
-use crate::app::Lamp;
 use crate::app::device::wake::Wake;
 use crate::app::draw::{El, button, derive, el, of, region, say, signal};
 use crate::app::parts::{due_at, psi_stepper, section, stepper, why};
+use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
 use hearthjar::run::{DropCause, StageKind, Step, StopCause};

@@ -2,13 +2,13 @@
 //!
 //! Invariant: what the browser can or cannot do is said as it is.
 
-use crate::app::demo;
 use crate::app::device::{buzz, keep, sound, worker};
 use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{
     choices, heading, number_field, page, psi_stepper, section, stepper, text_field, why,
 };
 use crate::app::store::{Store, new_id};
+use crate::demo;
 use hearthjar::batch::{Body, CannerKept, Id, PlaceKept, Text};
 use hearthjar::physics::gauge::DialCheck;
 use hearthjar::present::{DIAL_RULES, Route, dial_advice};

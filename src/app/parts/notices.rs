@@ -1,0 +1,51 @@
+//! Sentences that must be seen: a record that is not being saved, the latest news.
+//!
+//! Invariant: bad news about storage stays until it is over; nothing hides it.
+
+use crate::app::draw::{El, button, el, link, of, say};
+use crate::app::store::{Storage, Store};
+use hearthjar::batch::Body;
+use hearthjar::present::Route;
+use leptos::prelude::*;
+
+/// What is wrong with the record on this phone, if anything.
+pub fn lost_bars(store: Store) -> Vec<El> {
+    let mut bars = Vec::new();
+    if let Storage::Lost(why) = store.storage.get() {
+        let stays = say("p", "The run goes on while this page stays open. ").child(link(
+            "",
+            &Route::HandOver.hash(),
+            "Hand over what is here now",
+        ));
+        bars.push(
+            of("div", "lost")
+                .child(el("p").child(say("strong", "Nothing is being saved. ")).text(&why))
+                .child(stays),
+        );
+    }
+    let apart = store.apart.get();
+    if apart > 0 {
+        bars.push(of("p", "lost").text(&format!(
+            "{apart} rows of the record could not be read. They are left as they are and not \
+             written over."
+        )));
+    }
+    bars
+}
+
+/// The latest sentence, with its undo.
+pub fn notice_box(store: Store) -> Vec<El> {
+    let Some(notice) = store.notice.get() else { return Vec::new() };
+    let undo = notice.undo.map(|(batch, event)| {
+        button("", "Undo", move || {
+            store.notice.set(None);
+            store.act(batch, Body::Undone { event });
+        })
+    });
+    vec![
+        of("div", if notice.bad { "notice bad" } else { "notice" })
+            .child(say("p", &notice.text))
+            .maybe(undo)
+            .child(button("", "Close", move || store.notice.set(None))),
+    ]
+}

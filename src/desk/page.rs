@@ -1,0 +1,67 @@
+//! The desk's page: drawn into the place that the stove's half leaves for it.
+//!
+//! Invariant: it is like another tab over the same record. Nothing the stove shows
+//! waits for it, and its fault does not touch a running clock.
+
+use crate::app::device::{clock, dom, tabs};
+use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
+use crate::app::parts::{lost_bars, notice_box};
+use crate::app::store::{Storage, Store};
+use crate::screens;
+use hearthjar::present::Route;
+use leptos::prelude::*;
+
+/// Draws into its place, now and whenever the stove's half makes a new one.
+pub fn start() {
+    leptos::mount::mount_to_body(page);
+}
+
+fn page() {
+    let store = Store::new(Route::parse(&dom::hash()), |_| false);
+    // Counts up whenever the stove's half has made, or taken away, the desk's place.
+    let places = signal(0_u32);
+    dom::on_desk(move || {
+        store.notice.set(None);
+        store.route.set(Route::parse(&dom::hash()));
+        places.update(|count| *count = count.wrapping_add(1));
+    });
+    tabs::join(move |told| store.hear(&told));
+    let tick = move || {
+        let _ = store.now.try_set(clock::now());
+    };
+    clock::on_second(tick);
+    clock::on_shown(tick);
+    spawn(store.open());
+    let opening = memo(move || store.storage.with(|storage| *storage == Storage::Opening));
+    follow(move || {
+        if places.get() == 0 {
+            return;
+        }
+        if let Some(place) = El::found("desk") {
+            place.fill(move || match opening.get() {
+                true => vec![of("div", "page").child(say("p", "Reading the record…"))],
+                false => screen(store, store.route.get()),
+            });
+            spawn(async {
+                leptos::task::tick().await;
+                dom::focus("title");
+            });
+        }
+    });
+    if let Some(place) = El::found("desk-says") {
+        place.fill(move || {
+            let mut says = lost_bars(store);
+            says.extend(notice_box(store));
+            says
+        });
+    }
+}
+
+fn screen(store: Store, route: Route) -> Vec<El> {
+    match route {
+        Route::Shelf => screens::shelf(store),
+        Route::More => screens::more(store),
+        // The stove's own screens; the desk has no place then.
+        _ => Vec::new(),
+    }
+}

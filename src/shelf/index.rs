@@ -1,0 +1,147 @@
+//! The shelf kept ready: worked out once for each change of a batch.
+//!
+//! Invariant: whatever changes came before, the lots are those of the archive
+//! last shown to [`Shelf::follow`], oldest first.
+
+use super::lot::Lot;
+use crate::batch::{Archive, Id, Text};
+use crate::order;
+use crate::process::{Group, Jar as JarSize};
+
+/// The lots of one batch as it was at a stamp.
+#[derive(Debug)]
+struct Part {
+    batch: Id,
+    stamp: u64,
+    lots: Vec<Lot>,
+}
+
+/// All lots on the shelf.
+#[derive(Debug, Default)]
+pub struct Shelf {
+    /// Sorted by batch, as the archive is.
+    parts: Vec<Part>,
+    /// The lots, oldest first: number of the part, number in it.
+    order: Vec<(usize, usize)>,
+    /// Another number after each change.
+    turn: u64,
+}
+
+impl Shelf {
+    /// The shelf of an archive.
+    #[must_use]
+    pub fn of(archive: &Archive) -> Self {
+        let mut shelf = Self::default();
+        shelf.follow(archive);
+        shelf
+    }
+
+    /// Brings the shelf up to date; batches that did not change are not looked at
+    /// again. Says whether anything changed.
+    pub fn follow(&mut self, archive: &Archive) -> bool {
+        let mut before = core::mem::take(&mut self.parts).into_iter().peekable();
+        let mut changed = false;
+        let mut parts = Vec::with_capacity(before.len());
+        for (stamp, batch) in archive.stamped() {
+            while before.peek().is_some_and(|part| part.batch < batch.id) {
+                before.next();
+                changed = true;
+            }
+            if let Some(part) = before.next_if(|part| part.batch == batch.id && part.stamp == stamp)
+            {
+                parts.push(part);
+                continue;
+            }
+            before.next_if(|part| part.batch == batch.id);
+            let mut lots = Vec::new();
+            for load in &batch.loads {
+                Lot::of(batch, load, &mut lots);
+            }
+            parts.push(Part { batch: batch.id, stamp, lots });
+            changed = true;
+        }
+        changed |= before.next().is_some();
+        self.parts = parts;
+        if changed {
+            self.turn += 1;
+            self.sort();
+        }
+        changed
+    }
+
+    fn sort(&mut self) {
+        let mut order = Vec::with_capacity(self.order.len() + 8);
+        for (number, part) in self.parts.iter().enumerate() {
+            order.extend((0..part.lots.len()).map(|inner| (number, inner)));
+        }
+        // Loads of one batch stand in their own order: equal keys keep it.
+        self.order = order::by_key(order, |(part, inner)| {
+            self.at(*part, *inner).map_or((0, 0), |lot| (lot.canned.0, lot.batch.number()))
+        });
+    }
+
+    fn at(&self, part: usize, inner: usize) -> Option<&Lot> {
+        self.parts.get(part)?.lots.get(inner)
+    }
+
+    /// The lot with a number, from 0, oldest first.
+    #[must_use]
+    pub fn lot(&self, number: usize) -> Option<&Lot> {
+        let (part, inner) = *self.order.get(number)?;
+        self.at(part, inner)
+    }
+
+    /// Every lot, oldest first.
+    pub fn lots(&self) -> impl Iterator<Item = &Lot> {
+        self.order.iter().filter_map(|(part, inner)| self.at(*part, *inner))
+    }
+
+    /// How many lots there are.
+    #[must_use]
+    pub const fn len(&self) -> usize {
+        self.order.len()
+    }
+
+    /// Whether the shelf is empty.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.order.is_empty()
+    }
+
+    /// Another number after each change.
+    #[must_use]
+    pub const fn turn(&self) -> u64 {
+        self.turn
+    }
+
+    /// The places jars stand in, in order of their oldest lot.
+    #[must_use]
+    pub fn places(&self) -> Vec<&Text> {
+        let mut places: Vec<&Text> = Vec::new();
+        for place in self.lots().filter_map(|lot| lot.place.as_ref()) {
+            if !place.is_empty() && !places.contains(&place) {
+                places.push(place);
+            }
+        }
+        places
+    }
+
+    /// The jar sizes that stand on the shelf.
+    #[must_use]
+    pub fn sizes(&self) -> Vec<JarSize> {
+        let here = |size: &JarSize| self.lots().any(|lot| lot.size == *size);
+        JarSize::ALL.iter().copied().filter(here).collect()
+    }
+
+    /// The groups of food that stand on the shelf.
+    #[must_use]
+    pub fn groups(&self) -> Vec<Group> {
+        let mut groups = Vec::new();
+        for group in self.lots().filter_map(|lot| lot.group) {
+            if !groups.contains(&group) {
+                groups.push(group);
+            }
+        }
+        groups
+    }
+}

@@ -1,0 +1,105 @@
+//! Finding lots on the shelf by words and by filters.
+//!
+//! Invariant: a search that goes on from the last one finds what a search from
+//! scratch would find.
+
+use super::index::Shelf;
+use super::lot::Lot;
+use crate::batch::Text;
+use crate::process::{Group, Jar as JarSize};
+use crate::units::EpochMs;
+
+/// What is to be shown, beside the words typed.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Filter {
+    /// Only this group of foods.
+    pub group: Option<Group>,
+    /// Only this size.
+    pub size: Option<JarSize>,
+    /// Only what stands here.
+    pub place: Option<Text>,
+    /// Only lots with jars held for a doubt.
+    pub held: bool,
+    /// Only lots past their best year at this time.
+    pub past_best: Option<EpochMs>,
+}
+
+impl Filter {
+    fn takes(&self, lot: &Lot) -> bool {
+        self.group.is_none_or(|group| lot.group == Some(group))
+            && self.size.is_none_or(|size| lot.size == size)
+            && self.place.as_ref().is_none_or(|place| lot.place.as_ref() == Some(place))
+            && (!self.held || !lot.held.is_empty())
+            && self.past_best.is_none_or(|now| lot.is_past_best(now))
+    }
+}
+
+/// A search and what it found.
+#[derive(Debug, Default)]
+pub struct Search {
+    typed: String,
+    filter: Filter,
+    turn: u64,
+    hits: Vec<u32>,
+    jars: usize,
+}
+
+impl Search {
+    /// Looks for lots that hold every word typed. What was found before is searched
+    /// on when more was typed at the end and nothing else has changed.
+    pub fn find(&mut self, shelf: &Shelf, typed: &str, filter: &Filter) {
+        let typed = typed.to_lowercase();
+        let same = self.turn == shelf.turn() && self.filter == *filter;
+        if same && typed == self.typed {
+            return;
+        }
+        // With more typed at the end every word is as before or longer, or is new:
+        // only fewer lots can hold them all.
+        if !(same && typed.starts_with(&self.typed)) {
+            self.hits.clear();
+            self.hits.extend(
+                (0_u32..)
+                    .zip(shelf.lots())
+                    .filter_map(|(number, lot)| filter.takes(lot).then_some(number)),
+            );
+        }
+        let mut jars = 0;
+        self.hits.retain(|number| {
+            shelf.lot(*number as usize).is_some_and(|lot| {
+                let holds = typed.split_whitespace().all(|word| lot.words.contains(word));
+                jars += if holds { lot.jars.len() } else { 0 };
+                holds
+            })
+        });
+        self.jars = jars;
+        self.typed = typed;
+        self.turn = shelf.turn();
+        if self.filter != *filter {
+            self.filter = filter.clone();
+        }
+    }
+
+    /// How many lots were found.
+    #[must_use]
+    pub const fn len(&self) -> usize {
+        self.hits.len()
+    }
+
+    /// Whether nothing was found.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.hits.is_empty()
+    }
+
+    /// How many jars were found.
+    #[must_use]
+    pub const fn jars(&self) -> usize {
+        self.jars
+    }
+
+    /// The lot in a line of what was found, from 0.
+    #[must_use]
+    pub fn line<'a>(&self, shelf: &'a Shelf, line: usize) -> Option<&'a Lot> {
+        shelf.lot(*self.hits.get(line)? as usize)
+    }
+}

@@ -1,0 +1,157 @@
+//! The stove's page: the bars, the screens, the way between them.
+//!
+//! Invariant: the clock, the alarm and the record work without the desk's half.
+
+use crate::app::device::{self, dom, tabs, wake, worker};
+use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
+use crate::app::parts::{lost_bars, notice_box};
+use crate::app::store::{Storage, Store};
+use crate::{screens, ticker};
+use hearthjar::present::Route;
+use leptos::prelude::*;
+
+/// Mounts the page and takes the skeleton away.
+pub fn start() {
+    leptos::mount::mount_to_body(page);
+    dom::remove("boot");
+    dom::set_root("data-ready", "yes");
+}
+
+/// The state of the screen's wake lock, shared by context.
+#[derive(Clone, Copy)]
+pub struct Lamp(pub RwSignal<wake::Wake>);
+
+fn page() {
+    let store = Store::new(Route::parse(&dom::hash()), ticker::clock_moved);
+    provide_context(Lamp(wake::start()));
+    let alarm = ticker::start(store);
+    worker::watch(store.update);
+    tabs::join(move |told| store.hear(&told));
+    tabs::stand();
+    dom::on_hash(move |hash| {
+        if store.route.try_set(Route::parse(&hash)).is_none() {
+            store.notice.set(None);
+            // After the screen has been drawn.
+            spawn(async {
+                leptos::task::tick().await;
+                dom::focus("title");
+                // It takes its screen away, if it has one.
+                dom::call_desk();
+            });
+        }
+    });
+    spawn(async move {
+        store.open().await;
+        ticker::look_back(store);
+        // A cold start with no hot canner is the moment for a waiting build.
+        if store.update.get_untracked() && !store.is_running() {
+            worker::take_over();
+        }
+    });
+    let skip = link("skip", "#title", "Skip to the content").on("click", |event| {
+        let _ = device::prevent_default(&event);
+        dom::focus("title");
+    });
+    skip.mount();
+    of("div", "bars").attr("role", "alert").fill(move || bars(store, alarm)).mount();
+    let which = memo(move || {
+        let read = read_safety(store);
+        let opening = store.storage.with(|storage| *storage == Storage::Opening);
+        match store.route.get() {
+            _ if !read => (Route::Safety, false),
+            Route::Safety => (Route::Safety, false),
+            // Until the record is read: the clocks of the last visit.
+            _ if opening => (Route::Today, true),
+            route => (route, false),
+        }
+    });
+    el("main").fill(move || screen(store, which.get())).mount();
+    of("div", "notices").attr("role", "status").fill(move || notices(store)).mount();
+    of("div", "notices").attr("role", "status").attr("id", "desk-says").mount();
+    region(move || nav(store)).mount();
+}
+
+const fn title(route: Route) -> &'static str {
+    match route {
+        Route::Today => "Today · Hearthjar",
+        Route::Find => "Find a process · Hearthjar",
+        Route::Batch(_) => "Batch · Hearthjar",
+        Route::Load(..) => "Load · Hearthjar",
+        Route::Shelf => "Shelf · Hearthjar",
+        Route::HandOver => "Hand over · Hearthjar",
+        Route::More => "More · Hearthjar",
+        Route::Safety => "Before you can · Hearthjar",
+    }
+}
+
+fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
+    dom::set_title(title(route));
+    match route {
+        Route::Today => screens::today(store, cold),
+        Route::Find => screens::find(store),
+        Route::Batch(batch) => screens::batch(store, batch),
+        Route::Load(batch, load) => screens::load(store, batch, load),
+        Route::HandOver => screens::hand_over(store),
+        Route::Safety => screens::safety(store),
+        Route::Shelf | Route::More => screens::desk(),
+    }
+}
+
+/// Whether the safety page was read. A phone that dies may forget the preference,
+/// never the record: who has a batch has read it, and must not be kept from a run.
+fn read_safety(store: Store) -> bool {
+    store.habit(|prefs| prefs.safety_read)
+        || store.look(|archive| archive.batches().next().is_some())
+}
+
+fn nav(store: Store) -> Vec<El> {
+    if !read_safety(store) {
+        return Vec::new();
+    }
+    let links = [
+        (Route::Today, "Today"),
+        (Route::Shelf, "Shelf"),
+        (Route::HandOver, "Hand over"),
+        (Route::More, "More"),
+    ];
+    let links = links
+        .into_iter()
+        .map(|(route, name)| {
+            link("tab", &route.hash(), name).attr_by("aria-current", move || {
+                (store.route.get() == route).then(|| "page".to_owned())
+            })
+        })
+        .collect();
+    vec![el("nav").attr("aria-label", "Main").children(links)]
+}
+
+/// Bars that must be seen: a time that is over, a record that is not being saved.
+fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
+    let mut bars = Vec::new();
+    let ringing = alarm.ringing.get();
+    if !ringing.is_empty() {
+        let mut over = el("p").text("Time is over. ");
+        for (batch, load) in store.attended() {
+            if ringing.contains(&load.id) {
+                let href = Route::Load(batch, load.id).hash();
+                over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
+            }
+        }
+        let quiet = button("", "Quiet", move || alarm.quiet(store));
+        bars.push(of("div", "alarm").child(over).child(quiet));
+    }
+    bars.extend(lost_bars(store));
+    bars
+}
+
+fn notices(store: Store) -> Vec<El> {
+    let mut list = notice_box(store);
+    if store.update.get() && !store.is_running() {
+        list.push(of("div", "notice").child(say("p", "A new Hearthjar is ready.")).child(button(
+            "",
+            "Use it now",
+            worker::take_over,
+        )));
+    }
+    list
+}
