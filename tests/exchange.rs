@@ -6,9 +6,9 @@ mod common;
 use common::{any_events, id};
 use hearthjar::batch::{Archive, Event};
 use hearthjar::exchange::{
-    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reminder, calendar, preview, read, write,
+    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reminder, When, calendar, preview, read, write,
 };
-use hearthjar::units::EpochMs;
+use hearthjar::units::{EpochMs, Span};
 use proptest::prelude::*;
 use sha2::{Digest, Sha256};
 use std::time::Instant;
@@ -84,7 +84,8 @@ proptest! {
     #[test]
     fn calendar_lines_are_rfc_5545(summary in any::<String>(), at in 0_i64..4_000_000_000_000) {
         let reminder = Reminder {
-            load: id(3), kind: "rest", at: EpochMs(at), summary, description: "a;b,c\\d\ne".to_owned(),
+            about: id(3), kind: "rest", when: When::At(EpochMs(at), Span::ZERO), summary,
+            description: "a;b,c\\d\ne".to_owned(),
         };
         let text = calendar(&[reminder], EpochMs(at));
         // Section 3.1: CRLF after every line, 75 octets at most without it.
@@ -123,9 +124,9 @@ fn an_instant_in_a_calendar_is_utc() {
     // 1,000,000,000 s is 2001-09-09 01:46:40 UTC (common check value of Unix time,
     // from memory; chrono, a reference library, works it out).
     let reminder = Reminder {
-        load: id(1),
+        about: id(1),
         kind: "rest",
-        at: EpochMs(1_000_000_000_000),
+        when: When::At(EpochMs(1_000_000_000_000), Span::ZERO),
         summary: "Check".to_owned(),
         description: String::new(),
     };

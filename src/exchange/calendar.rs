@@ -1,21 +1,34 @@
 //! Reminders as an iCalendar file (RFC 5545), for a phone that sleeps.
 //!
 //! Invariant: every line ends in CRLF and is at most 75 octets long; text is
-//! escaped, so nothing a person typed can add a property.
+//! escaped, so nothing a person typed can add a property. A reminder keeps its
+//! UID for good and a later file has the higher sequence, so that taking the file
+//! in again replaces the reminder instead of doubling it (RFC 5546, 2.1.5).
 
+use super::stamp::utc_basic;
 use crate::batch::Id;
-use crate::units::EpochMs;
-use chrono::{DateTime, Utc};
+use crate::present::LocalTime;
+use crate::units::{EpochMs, Span};
+
+/// When a reminder is due.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// At an instant; the alarm sounds so long before it.
+    At(EpochMs, Span),
+    /// On a day of the calendar, wherever the phone is then; the alarm sounds at
+    /// nine in the morning.
+    On(LocalTime),
+}
 
 /// One reminder.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reminder {
-    /// The load it is about; with `kind` it names the reminder for good.
-    pub load: Id,
-    /// A short word that tells the load's reminders apart, such as `rest`.
+    /// The load or canner it is about; with `kind` it names the reminder for good.
+    pub about: Id,
+    /// A short word that tells one subject's reminders apart, such as `rest`.
     pub kind: &'static str,
     /// When it is due.
-    pub at: EpochMs,
+    pub when: When,
     /// What it says.
     pub summary: String,
     /// More words.
@@ -29,39 +42,46 @@ pub fn calendar(reminders: &[Reminder], written: EpochMs) -> String {
     for text in ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Hearthjar//Reminders//EN"] {
         line(&mut out, text);
     }
-    for reminder in reminders {
-        let (Some(at), Some(written)) = (utc(reminder.at), utc(written)) else { continue };
-        line(&mut out, "BEGIN:VEVENT");
-        line(&mut out, &format!("UID:{}-{}@hearthjar.invalid", reminder.load, reminder.kind));
-        line(&mut out, &format!("DTSTAMP:{written}"));
-        line(&mut out, &format!("DTSTART:{at}"));
-        line(&mut out, "DURATION:PT15M");
-        line(&mut out, &format!("SUMMARY:{}", escape(&reminder.summary)));
-        line(&mut out, &format!("DESCRIPTION:{}", escape(&reminder.description)));
-        line(&mut out, "BEGIN:VALARM");
-        line(&mut out, "ACTION:DISPLAY");
-        line(&mut out, "TRIGGER:PT0S");
-        line(&mut out, &format!("DESCRIPTION:{}", escape(&reminder.summary)));
-        line(&mut out, "END:VALARM");
-        line(&mut out, "END:VEVENT");
+    if let Some(stamp) = utc_basic(written) {
+        for reminder in reminders {
+            event(&mut out, reminder, &stamp, written);
+        }
     }
     line(&mut out, "END:VCALENDAR");
     out
 }
 
-/// Date and time in UTC form (RFC 5545, 3.3.5, form 2).
-fn utc(at: EpochMs) -> Option<String> {
-    use chrono::{Datelike, Timelike};
-    let at: DateTime<Utc> = DateTime::from_timestamp_millis(at.0)?;
-    Some(format!(
-        "{:04}{:02}{:02}T{:02}{:02}{:02}Z",
-        at.year(),
-        at.month(),
-        at.day(),
-        at.hour(),
-        at.minute(),
-        at.second()
-    ))
+fn event(out: &mut String, reminder: &Reminder, stamp: &str, written: EpochMs) {
+    let (start, trigger) = match reminder.when {
+        When::At(at, ahead) => {
+            let Some(at) = utc_basic(at) else { return };
+            let minutes = ahead.at_least_zero().0 / 60_000;
+            let sign = if minutes > 0 { "-" } else { "" };
+            (format!("DTSTART:{at}"), format!("TRIGGER:{sign}PT{minutes}M"))
+        }
+        When::On(day) => (
+            format!("DTSTART;VALUE=DATE:{:04}{:02}{:02}", day.year, day.month, day.day),
+            "TRIGGER:PT9H".to_owned(),
+        ),
+    };
+    line(out, "BEGIN:VEVENT");
+    line(out, &format!("UID:{}-{}@hearthjar.invalid", reminder.about, reminder.kind));
+    line(out, &format!("DTSTAMP:{stamp}"));
+    // Minutes since 1970: rises with every writing and fits a 32-bit integer.
+    line(out, &format!("SEQUENCE:{}", (written.0 / 60_000).clamp(0, i64::from(i32::MAX))));
+    line(out, &start);
+    if matches!(reminder.when, When::At(..)) {
+        line(out, "DURATION:PT15M");
+    }
+    line(out, "TRANSP:TRANSPARENT");
+    line(out, &format!("SUMMARY:{}", escape(&reminder.summary)));
+    line(out, &format!("DESCRIPTION:{}", escape(&reminder.description)));
+    line(out, "BEGIN:VALARM");
+    line(out, "ACTION:DISPLAY");
+    line(out, &trigger);
+    line(out, &format!("DESCRIPTION:{}", escape(&reminder.summary)));
+    line(out, "END:VALARM");
+    line(out, "END:VEVENT");
 }
 
 /// TEXT escaping (RFC 5545, 3.3.11).

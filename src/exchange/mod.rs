@@ -1,14 +1,44 @@
-//! What leaves the phone and comes in: the record file, the calendar file, labels.
+//! What leaves the phone and comes in: the record file and its short code, the
+//! calendar file, tables, labels, backups.
 //!
 //! Invariant: a file is taken in whole or not at all, and what it adds can be
 //! taken out again.
 
+mod backup;
 mod calendar;
+mod code;
 mod label;
+mod label_fit;
+mod label_sheet;
+mod packed;
+mod picture;
 mod preview;
 mod record_file;
+mod reminders;
+mod restore;
+mod stamp;
+mod table;
 
-pub use calendar::{Reminder, calendar};
+pub use backup::{BACKUP_EVERY, Backup, BackupDue, backup_due, own_entries};
+pub use calendar::{Reminder, When, calendar};
+pub use code::{Code, is_code, read_code};
 pub use label::{Label, label};
+pub use label_fit::{Block, Drawn, Line, Shape, Size, fit, width};
+pub use label_sheet::{GAP, LIDS, Lid, MARGIN, Paper, Placed, places, sheets};
+pub use picture::{LARGEST, Picture, QUIET, TooLarge, picture};
 pub use preview::{BatchChange, Change, Intake, Preview, preview};
 pub use record_file::{MAX_EVENTS, MAX_FILE_BYTES, ReadError, VERSION, read, write};
+pub use reminders::reminders;
+pub use restore::{BatchFate, Fate, Restore, Swap, names, restore};
+pub use stamp::Local;
+pub use table::{batch_table, jar_table};
+
+use crate::batch::Event;
+
+/// Reads what was handed over as text: a record file or a code.
+///
+/// # Errors
+/// [`ReadError`], with a sentence that says what to do; nothing is taken in.
+pub fn read_any(text: &str) -> Result<Vec<Event>, ReadError> {
+    if is_code(text) { read_code(text) } else { read(text) }
+}

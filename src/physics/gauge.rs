@@ -98,6 +98,12 @@ impl DialCheck {
         self.error_tenths().unsigned_abs() >= ADVISE_REPLACING_TENTHS as u16
     }
 
+    /// The last instant at which the check holds.
+    #[must_use]
+    pub const fn valid_until(self) -> EpochMs {
+        self.at.plus(VALID_FOR)
+    }
+
     /// Whether the check is too old, or dated ahead of `now`.
     ///
     /// # Errors

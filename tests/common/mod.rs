@@ -4,6 +4,8 @@
 //! newer app could.
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
+pub mod finished;
+
 use hearthjar::batch::{
     BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,
     ShelfEvent, Taken, Text, Verdict,

@@ -11,7 +11,7 @@ use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
 use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
-use hearthjar::exchange::{Reminder, calendar};
+use hearthjar::exchange::{Reminder, When, calendar};
 use hearthjar::present::{Action, Clock, Route, RunView, digits};
 use hearthjar::process::{Gauge, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
@@ -203,7 +203,8 @@ pub(super) fn remind(
     description: &str,
 ) {
     let description = description.to_owned();
-    let reminder = Reminder { load: here.load, kind, at, summary, description };
+    let when = When::At(at, Span::ZERO);
+    let reminder = Reminder { about: here.load, kind, when, summary, description };
     let text = calendar(&[reminder], clock::now());
     let store = here.store;
     spawn(async move {
