@@ -37,6 +37,8 @@ fn household(checks: &[Check]) -> Vec<Event> {
             name: text(canner),
             gauge: Gauge::Dial,
             quarts: 16,
+            layers: 1,
+            notes: Text::default(),
             gone: false,
         };
         add(day(-1), Body::CannerKept(canner));

@@ -114,6 +114,8 @@ fn dial_checked(archive: &mut Archive, at: EpochMs) {
         name: Text::new("Blue one").unwrap(),
         gauge: Gauge::Dial,
         quarts: 16,
+        layers: 1,
+        notes: Text::default(),
         gone: false,
     };
     let psi = PsiGauge::whole(11);
