@@ -57,17 +57,21 @@ fn with(more: &[(i64, Step)]) -> Load {
 #[test]
 fn the_next_reading_is_due_from_the_last_one() {
     let every = Span::minutes(10);
-    assert_eq!(with(&[]).run.look_due(every), Some(at(45)));
+    assert_eq!(with(&[]).run.look_due(every, at(36)), Some(at(45)));
     let read = with(&[(44, Step::Reading(psi(115)))]);
-    assert_eq!(read.run.look_due(every), Some(at(54)));
+    assert_eq!(read.run.look_due(every, at(36)), Some(at(54)));
+    // Not looked: it is due again, ten minutes after each.
+    assert_eq!(with(&[]).run.look_due(every, at(54)), Some(at(45)));
+    assert_eq!(with(&[]).run.look_due(every, at(68)), Some(at(65)));
+    assert_eq!(with(&[]).run.look_due(Span::ZERO, at(68)), None);
     // Near the end the full time rings by itself.
     let late = with(&[(126, Step::Reading(psi(115)))]);
-    assert_eq!((late.run.due(), late.run.look_due(every)), (Some(at(135)), None));
+    assert_eq!((late.run.due(), late.run.look_due(every, at(36))), (Some(at(135)), None));
     // A low reading restarts: nothing is due until it is at pressure again.
     let low = with(&[(44, Step::Reading(psi(105)))]);
-    assert_eq!(low.run.look_due(every), None);
+    assert_eq!(low.run.look_due(every, at(36)), None);
     let again = with(&[(44, Step::Reading(psi(105))), (50, Step::AtPressure)]);
-    assert_eq!(again.run.look_due(every), Some(at(60)));
+    assert_eq!(again.run.look_due(every, at(36)), Some(at(60)));
 }
 
 #[test]
@@ -77,9 +81,9 @@ fn a_clock_that_moves_never_puts_the_reading_off() {
         |at: i64, by: i64| (at, Step::ClockMoved { by: Span::minutes(by), page: Page::Shown });
     // At minute 40 the clock is set back to minute 10: ten true minutes after the
     // hold began it shows minute 15.
-    assert_eq!(with(&[moved(10, -30)]).run.look_due(every), Some(at(15)));
+    assert_eq!(with(&[moved(10, -30)]).run.look_due(every, at(11)), Some(at(15)));
     // Set forward: due at once, a look too soon costs nothing.
-    assert_eq!(with(&[moved(100, 60)]).run.look_due(every), Some(at(45)));
+    assert_eq!(with(&[moved(100, 60)]).run.look_due(every, at(36)), Some(at(45)));
 }
 
 #[test]
@@ -109,7 +113,7 @@ fn what_happened_is_kept_in_order_on_sure_time() {
 fn a_weight_is_seen_moving_only_in_the_hold() {
     let load = told(plan(3), &[&UP[..], &[(45, Step::WeightSteady)]].concat());
     assert_eq!(load.run.looks(), [(at(45), Happened::WeightSteady)]);
-    assert_eq!(load.run.look_due(Span::minutes(10)), Some(at(55)));
+    assert_eq!(load.run.look_due(Span::minutes(10), at(46)), Some(at(55)));
     assert_eq!(load.run.restarts(), []);
     let mut rising = told(plan(3), &UP[..3]).run;
     assert!(rising.take(Step::WeightSteady, at(32)).is_err());

@@ -61,6 +61,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
         Route::More => screens::more(store),
+        Route::Canners => screens::canners(store),
+        Route::Heat(batch, load) => screens::heat(store, batch, load),
+        Route::Warming => screens::warming(store),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }

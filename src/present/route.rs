@@ -21,6 +21,12 @@ pub enum Route {
     HandOver,
     /// Canners, places, units, sound, storage.
     More,
+    /// Canners with their gauges, and places.
+    Canners,
+    /// The heat a load was given.
+    Heat(Id, Id),
+    /// Why a jar needs the full time.
+    Warming,
     /// What this tool is not.
     Safety,
 }
@@ -42,6 +48,12 @@ impl Route {
             Some("shelf") => Self::Shelf,
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
+            Some("canners") => Self::Canners,
+            Some("heat") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Heat(batch, load),
+                _ => Self::Today,
+            },
+            Some("warming") => Self::Warming,
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -51,7 +63,7 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More)
+        matches!(self, Self::Shelf | Self::More | Self::Canners | Self::Heat(..) | Self::Warming)
     }
 
     /// The address, with its `#`.
@@ -65,6 +77,9 @@ impl Route {
             Self::Shelf => "#/shelf".to_owned(),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
+            Self::Canners => "#/canners".to_owned(),
+            Self::Heat(batch, load) => format!("#/heat/{batch}/{load}"),
+            Self::Warming => "#/warming".to_owned(),
             Self::Safety => "#/safety".to_owned(),
         }
     }

@@ -77,17 +77,21 @@ impl Run {
     }
 
     /// The wall-clock instant of the next look at the gauge, `every` so long after
-    /// the last one in this hold, or after the hold began. `None` outside the hold
-    /// and when the full time is over by then: that rings anyway.
+    /// the last one in this hold, or after the hold began; while it is missed, the
+    /// last of the instants that have passed, each `every` after the one before.
+    /// `None` outside the hold and when the full time is over by then: that rings
+    /// anyway.
     #[must_use]
-    pub fn look_due(&self, every: Span) -> Option<EpochMs> {
+    pub fn look_due(&self, every: Span, now: EpochMs) -> Option<EpochMs> {
         let Stage::Holding(_) = self.stage() else { return None };
         let last = self.log.last()?;
         // Only a clock set back moves the instant. One set forward rings early, which
         // costs a look; waiting for time that may have passed could cost the load.
         let moves = self.moves.iter().skip(last.moves);
         let back = moves.fold(Span::ZERO, |sum, m| sum.plus(Span(m.by.0.min(0))));
-        let due = last.at.plus(every).plus(back);
+        let first = last.at.plus(every).plus(back);
+        let missed = now.since(first).at_least_zero().0.checked_div(every.0)?;
+        let due = first.plus(Span(missed.saturating_mul(every.0)));
         self.due().is_none_or(|end| due < end).then_some(due)
     }
 }

@@ -80,6 +80,9 @@ const fn title(route: Route) -> &'static str {
         Route::Shelf => "Shelf · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
+        Route::Canners => "Canners and places · Hearthjar",
+        Route::Heat(..) => "Heat delivered · Hearthjar",
+        Route::Warming => "Why the full time · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
     }
 }
@@ -93,7 +96,8 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        Route::Shelf | Route::More => screens::desk(),
+        route if route.is_desk() => screens::desk(),
+        _ => screens::today(store, cold),
     }
 }
 
@@ -130,9 +134,11 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let mut bars = Vec::new();
     let ringing = alarm.ringing.get();
     if !ringing.is_empty() {
-        let mut over = el("p").text("Time is over. ");
+        let looks = ringing.iter().all(|(_, look)| *look);
+        let says = if looks { "Look at the gauge. " } else { "Time is over. " };
+        let mut over = el("p").text(says);
         for (batch, load) in store.attended() {
-            if ringing.contains(&load.id) {
+            if ringing.contains(&(load.id, looks)) {
                 let href = Route::Load(batch, load.id).hash();
                 over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
             }

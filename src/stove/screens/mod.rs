@@ -8,6 +8,7 @@ mod find_form;
 mod hand_over;
 mod load;
 mod load_parts;
+mod log;
 mod safety;
 mod seals;
 mod take_in;
