@@ -12,6 +12,7 @@ pub mod json;
 mod keys;
 pub mod order;
 pub mod physics;
+pub mod plan;
 pub mod present;
 pub mod process;
 pub mod run;

@@ -6,9 +6,10 @@
 use super::id::Id;
 use super::shelf_event::ShelfEvent;
 use crate::keys::keys;
+use crate::plan::{Holds, Weighed};
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
-use crate::units::{Altitude, Minutes, PsiGauge};
+use crate::units::{Altitude, Mass, Minutes, PsiGauge};
 use core::fmt;
 
 /// A short text a person typed: trimmed, at most 200 characters, no control
@@ -295,6 +296,20 @@ pub enum Body {
     CannerKept(CannerKept),
     /// A place of the household.
     PlaceKept(PlaceKept),
+    /// Food of the batch was weighed.
+    Weighed {
+        /// At what point.
+        what: Weighed,
+        /// The weight, whole grams.
+        mass: Mass,
+    },
+    /// How many jars of a size fill a canner of the household, as counted.
+    CannerHolds {
+        /// The canner.
+        canner: Id,
+        /// The count.
+        holds: Holds,
+    },
     /// A dial gauge was read beside a standard one.
     GaugeChecked {
         /// The canner.

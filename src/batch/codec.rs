@@ -4,6 +4,7 @@
 //! missing, misshapen or out of range makes the whole body unread, never guessed.
 
 use super::body::{BatchStart, Body, CannerKept, LoadPlan, PlaceKept, Seal, Settled, Taken, Text};
+use super::codec_plan;
 use super::id::Id;
 use super::shelf_codec;
 use crate::json::Json;
@@ -102,6 +103,8 @@ pub(super) fn body_to_json(body: &Body) -> Json {
                 ("standard", number(standard.tenths())),
             ]),
         ),
+        Body::Weighed { what, mass } => codec_plan::weighed(*what, *mass),
+        Body::CannerHolds { canner, holds } => codec_plan::holds(*canner, *holds),
         Body::PlaceKept(kept) => Json::tagged(
             "place_kept",
             Json::object([
@@ -160,6 +163,8 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             reading: psi_of(json, "reading")?,
             standard: psi_of(json, "standard")?,
         },
+        "weighed" => codec_plan::weighed_of(json)?,
+        "canner_holds" => codec_plan::holds_of(json)?,
         "place_kept" => Body::PlaceKept(PlaceKept {
             place: id_of(json, "place")?,
             name: text_of(json, "name")?,

@@ -128,7 +128,11 @@ impl Folding {
             Body::AtShelf(what) => self.at_shelf(event, what)?,
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
-            Body::CannerKept(_) | Body::PlaceKept(_) | Body::GaugeChecked { .. } => {
+            Body::Weighed { what, mass } => self.batch.weights.take(*what, *mass),
+            Body::CannerKept(_)
+            | Body::PlaceKept(_)
+            | Body::GaugeChecked { .. }
+            | Body::CannerHolds { .. } => {
                 return Err(Refused::Misplaced);
             }
         }

@@ -7,6 +7,7 @@ use super::event::Event;
 use super::fold::taken_back;
 use super::id::Id;
 use crate::physics::gauge::DialCheck;
+use crate::plan::Holds;
 
 /// A canner as last described.
 pub type KeptCanner = CannerKept;
@@ -20,6 +21,8 @@ pub struct Household {
     pub canners: Vec<KeptCanner>,
     /// Places in use, in the order they were first named.
     pub places: Vec<KeptPlace>,
+    /// How many jars of each size fill a canner, as last counted.
+    holds: Vec<(Id, Holds)>,
     /// The last check of each dial gauge.
     checks: Vec<(Id, DialCheck)>,
 }
@@ -41,6 +44,11 @@ impl Household {
                         keep(&mut household.checks, &(*canner, check), |(id, _)| id == canner);
                     }
                 }
+                Some(Body::CannerHolds { canner, holds }) => {
+                    keep(&mut household.holds, &(*canner, *holds), |(id, old)| {
+                        id == canner && old.jar() == holds.jar()
+                    });
+                }
                 Some(Body::PlaceKept(kept)) => {
                     keep(&mut household.places, kept, |p| p.place == kept.place);
                 }
@@ -58,6 +66,14 @@ impl Household {
     #[must_use]
     pub fn check(&self, canner: Id) -> Option<DialCheck> {
         self.checks.iter().find(|(id, _)| *id == canner).map(|(_, check)| *check)
+    }
+}
+
+impl Household {
+    /// The jars of each size that fill a canner, as counted.
+    #[must_use]
+    pub fn holds(&self, canner: Id) -> Vec<Holds> {
+        self.holds.iter().filter(|(id, _)| *id == canner).map(|(_, holds)| *holds).collect()
     }
 }
 

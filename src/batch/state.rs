@@ -6,6 +6,7 @@ use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
 use super::fold::Refused;
 use super::id::Id;
 use super::shelf_event::{Doubted, Verdict};
+use crate::plan::Weights;
 use crate::run::Run;
 use crate::units::{EpochMs, Span};
 
@@ -97,6 +98,8 @@ pub struct Batch {
     pub loads: Vec<Load>,
     /// The notes, with time and load.
     pub notes: Vec<(EpochMs, Option<Id>, Text)>,
+    /// What its food weighed.
+    pub weights: Weights,
     /// Events that did not fit the state they met.
     pub refused: Vec<(Id, Refused)>,
     /// Events of a kind this build does not know.
@@ -176,6 +179,7 @@ impl Batch {
             start: None,
             loads: Vec::new(),
             notes: Vec::new(),
+            weights: Weights { whole: None, dressed: None, packed: None },
             refused: Vec::new(),
             unknown: 0,
             conflicts: Vec::new(),

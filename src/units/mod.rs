@@ -5,11 +5,13 @@
 
 mod altitude;
 mod length;
+mod mass;
 mod pressure;
 mod time;
 
 pub use altitude::{Altitude, AltitudeError};
 pub use length::Inches;
+pub use mass::{Mass, MassError};
 pub use pressure::{PsiError, PsiGauge};
 pub use time::{EpochMs, Minutes, Span};
 

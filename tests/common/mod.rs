@@ -10,9 +10,10 @@ use hearthjar::batch::{
     BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,
     ShelfEvent, Taken, Text, Verdict,
 };
+use hearthjar::plan::{Holds, Weighed};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
-use hearthjar::units::{Altitude, EpochMs, PsiGauge, Span};
+use hearthjar::units::{Altitude, EpochMs, Mass, PsiGauge, Span};
 use proptest::prelude::*;
 
 /// A small pool of names, so that events meet each other.
@@ -136,6 +137,13 @@ pub fn any_body() -> impl Strategy<Value = Body> {
                 gone,
             })
         ),
+        (0..Weighed::ALL.len(), 0_u32..=Mass::MAX_GRAMS).prop_map(|(i, grams)| Body::Weighed {
+            what: Weighed::ALL[i],
+            mass: Mass::from_grams(grams).unwrap()
+        }),
+        (load(), 0..Jar::ALL.len(), 1_u16..=60, 1_u8..=2).prop_map(|(canner, i, jars, layers)| {
+            Body::CannerHolds { canner, holds: Holds::new(Jar::ALL[i], jars, layers).unwrap() }
+        }),
         (load(), 0_u16..=300, 0_u16..=300).prop_map(|(canner, a, b)| Body::GaugeChecked {
             canner,
             reading: PsiGauge::from_tenths(a).unwrap(),

@@ -1,0 +1,234 @@
+//! The steps of a load and how long each takes, with where the minutes come from.
+//!
+//! Invariant: a tested or published least time is never planned shorter, whatever
+//! the person types or past loads show.
+
+use super::draft::Hours;
+use super::history::Past;
+use super::ranged::{Origin, Range};
+use crate::process::{Pack, Tested};
+use crate::run::RunPlan;
+use crate::units::Span;
+
+/// One step of the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StepKind {
+    /// In the refrigerator until no ice is left.
+    Thaw,
+    /// In the brine.
+    Brine,
+    /// Drips and dries until the skin is tacky.
+    Drip,
+    /// In the smoke.
+    Smoke,
+    /// Into the jars and the canner.
+    Pack,
+    /// Heat on until the steam is steady.
+    WarmUp,
+    /// Steam flows.
+    Vent,
+    /// Vent closed until the pressure is reached.
+    Rise,
+    /// At pressure.
+    Hold,
+    /// Heat off until the pressure is gone by itself.
+    Fall,
+    /// Weight off, lid on.
+    Wait,
+    /// Jars come out.
+    Unload,
+    /// The canner is made ready for its next load.
+    Between,
+    /// Jars stand untouched.
+    Rest,
+}
+
+impl StepKind {
+    /// The name shown.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Thaw => "Thaw in the refrigerator",
+            Self::Brine => "Brine, in the refrigerator",
+            Self::Drip => "Drip and dry",
+            Self::Smoke => "Smoke",
+            Self::Pack => "Pack and load",
+            Self::WarmUp => "Heat on, until steam is steady",
+            Self::Vent => "Vent",
+            Self::Rise => "Rise to pressure",
+            Self::Hold => "Hold at pressure",
+            Self::Fall => "Heat off, falls by itself",
+            Self::Wait => "Weight off, wait",
+            Self::Unload => "Jars out",
+            Self::Between => "Ready the canner again",
+            Self::Rest => "Rest, touch nothing",
+        }
+    }
+}
+
+/// A step with its minutes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Which one.
+    pub kind: StepKind,
+    /// From the least to the most, minutes.
+    pub minutes: Range<u32>,
+    /// Where the minutes come from.
+    pub origin: Origin,
+}
+
+/// The steps of one load on one canner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Steps {
+    /// Into the jars.
+    pub pack: Step,
+    /// Heat on until steady steam.
+    pub warm_up: Step,
+    /// Steam flows.
+    pub vent: Step,
+    /// Until pressure.
+    pub rise: Step,
+    /// At pressure.
+    pub hold: Step,
+    /// Until no pressure.
+    pub fall: Step,
+    /// Until the lid.
+    pub wait: Step,
+    /// Jars out.
+    pub unload: Step,
+    /// Until the canner can be loaded again.
+    pub between: Step,
+}
+
+/// Longest smoking before canning, minutes (Washington State University Extension,
+/// Smoking/Curing).
+pub const SMOKE_MOST: u32 = 120;
+const SMOKE_PAGE: &str = "Washington State University Extension, Preservation Tips: \
+                          Smoking/Curing (no more than 2 h)";
+const BRINE_PAGE: &str = "Washington State University Extension, Preservation Tips: \
+                          Smoking/Curing; Kitsap Cooperative Extension, October 1992 (about 1 h, \
+                          2 h for large chunks, in 1 part salt to 7 of water)";
+const WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning; \
+                         cold fish and 4 qt of cool water can take longer)";
+const SLOW_WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (20 min at \
+                              least; tight packs, cold fish and big canners take longer)";
+const RISE_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015 (usual)";
+const FALL_PAGE: &str =
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning)";
+const WAIT_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21 and 1-22, 2015";
+
+/// The steps before the first jar is packed, in order, for the whole batch.
+#[must_use]
+pub fn before(pack: Pack, hours: &Hours) -> Vec<Step> {
+    let typed = |kind, minutes: Option<Range<u32>>| {
+        minutes.map(|minutes| Step { kind, minutes, origin: Origin::Own })
+    };
+    let mut steps = Vec::new();
+    steps.extend(typed(StepKind::Thaw, hours.thaw));
+    if pack != Pack::Smoked {
+        steps.extend(typed(StepKind::Brine, hours.brine));
+        steps.extend(typed(StepKind::Drip, hours.drip));
+        return steps;
+    }
+    let brine = (Range::new(60, 120), Origin::Published(BRINE_PAGE));
+    let (minutes, origin) = hours.brine.map_or(brine, |typed| (typed, Origin::Own));
+    steps.push(Step { kind: StepKind::Brine, minutes, origin });
+    let (minutes, origin) =
+        hours.drip.map_or((Range::just(0), Origin::Unknown), |typed| (typed, Origin::Own));
+    steps.push(Step { kind: StepKind::Drip, minutes, origin });
+    let smoke = (Range::new(0, SMOKE_MOST), Origin::Published(SMOKE_PAGE));
+    let (minutes, origin) = hours.smoke.map_or(smoke, |typed| {
+        let most = Range::new(typed.least().min(SMOKE_MOST), typed.most().min(SMOKE_MOST));
+        (most, Origin::Own)
+    });
+    steps.push(Step { kind: StepKind::Smoke, minutes, origin });
+    steps
+}
+
+/// Whole minutes that hold a measured range: its ends rounded outwards.
+fn measured(seen: Option<(Range<Span>, u16)>) -> Option<(Range<u32>, u16)> {
+    let (range, count) = seen?;
+    let whole = |span: Span, up: i64| u32::try_from((span.0 + up) / 60_000).unwrap_or(0);
+    Some((Range::new(whole(range.least(), 0), whole(range.most(), 59_999)), count))
+}
+
+/// The steps of a load held to `tested`, of so many jars.
+#[must_use]
+pub fn steps(tested: &Tested, hours: &Hours, past: &Past) -> Steps {
+    let process = tested.process();
+    let least = |minutes: crate::units::Minutes| u32::from(minutes.0);
+    let settle = |kind, published: (u32, u32, &'static str), seen| {
+        let published = (Range::new(published.0, published.1), published.2);
+        let (minutes, origin) = Origin::settle(Some(published), measured(seen))
+            .unwrap_or((Range::just(0), Origin::Unknown));
+        Step { kind, minutes, origin }
+    };
+    let own = |kind, typed: Option<Range<u32>>, seen| {
+        let typed = typed.map(|minutes| (minutes, Origin::Own));
+        let found = typed.or_else(|| Origin::settle(None, measured(seen)));
+        let (minutes, origin) = found.unwrap_or((Range::just(0), Origin::Unknown));
+        Step { kind, minutes, origin }
+    };
+    let slow = least(process.heat_before_vent());
+    let mut warm_up = if slow > 0 {
+        settle(StepKind::WarmUp, (slow, slow, SLOW_WARM_PAGE), past.warm_up)
+    } else {
+        settle(StepKind::WarmUp, (12, 15, WARM_PAGE), past.warm_up)
+    };
+    warm_up.minutes = warm_up.minutes.at_least(slow);
+    // Heating and venting together have a least time of their own for some foods.
+    let together = least(process.heat_plus_vent());
+    let short = together.saturating_sub(warm_up.minutes.least());
+    let vent = Range::just(least(process.vent()).max(short));
+    let printed = Origin::Published(process.publication());
+    let wait = Range::just(least(RunPlan::STAND));
+    Steps {
+        pack: own(StepKind::Pack, hours.pack, None),
+        warm_up,
+        vent: Step { kind: StepKind::Vent, minutes: vent, origin: printed },
+        rise: settle(StepKind::Rise, (3, 5, RISE_PAGE), past.rise),
+        hold: Step {
+            kind: StepKind::Hold,
+            minutes: Range::just(least(tested.minutes())),
+            origin: printed,
+        },
+        fall: settle(StepKind::Fall, (20, 60, FALL_PAGE), past.fall),
+        wait: Step { kind: StepKind::Wait, minutes: wait, origin: Origin::Published(WAIT_PAGE) },
+        unload: own(StepKind::Unload, hours.unload, past.unload),
+        between: own(StepKind::Between, hours.between, None),
+    }
+}
+
+impl Steps {
+    /// All of them in order.
+    #[must_use]
+    pub const fn all(&self) -> [Step; 9] {
+        [
+            self.pack,
+            self.warm_up,
+            self.vent,
+            self.rise,
+            self.hold,
+            self.fall,
+            self.wait,
+            self.unload,
+            self.between,
+        ]
+    }
+
+    /// Minutes a load keeps its canner, at most.
+    #[must_use]
+    pub fn most(&self) -> u32 {
+        self.all().iter().map(|step| step.minutes.most()).sum()
+    }
+
+    /// Minutes from heat on to heat off.
+    #[must_use]
+    pub fn heated(&self) -> Range<u32> {
+        let steps = [self.warm_up, self.vent, self.rise, self.hold];
+        Range::new(
+            steps.iter().map(|step| step.minutes.least()).sum(),
+            steps.iter().map(|step| step.minutes.most()).sum(),
+        )
+    }
+}
