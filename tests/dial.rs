@@ -53,7 +53,6 @@ fn the_newest_check_of_a_canner_holds() {
         name: Text::new("Blue one").unwrap(),
         gauge: Gauge::Dial,
         quarts: 16,
-        layers: 2,
         notes: Text::new("Let the lock drop before the weight comes off").unwrap(),
         gone: false,
     };
@@ -89,7 +88,6 @@ fn a_dial_is_spoken_of_at_each_run() {
         name: name.clone(),
         gauge: Gauge::Dial,
         quarts: 16,
-        layers: 1,
         notes: Text::default(),
         gone: false,
     };

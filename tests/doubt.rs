@@ -37,7 +37,6 @@ fn household(checks: &[Check]) -> Vec<Event> {
             name: text(canner),
             gauge: Gauge::Dial,
             quarts: 16,
-            layers: 1,
             notes: Text::default(),
             gone: false,
         };

@@ -114,7 +114,6 @@ fn dial_checked(archive: &mut Archive, at: EpochMs) {
         name: Text::new("Blue one").unwrap(),
         gauge: Gauge::Dial,
         quarts: 16,
-        layers: 1,
         notes: Text::default(),
         gone: false,
     };

@@ -197,17 +197,10 @@ pub struct CannerKept {
     pub gauge: Gauge,
     /// Nominal size, quarts.
     pub quarts: u8,
-    /// Layers of jars it holds, each on its rack; 1 to 3.
-    pub layers: u8,
     /// What the person wants to remember of its manual.
     pub notes: Text,
     /// Whether it is no longer used.
     pub gone: bool,
-}
-
-impl CannerKept {
-    /// Most layers of jars.
-    pub const MOST_LAYERS: u8 = 3;
 }
 
 /// A place with its altitude.

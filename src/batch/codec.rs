@@ -90,7 +90,6 @@ pub(super) fn body_to_json(body: &Body) -> Json {
                 ("name", text(&kept.name)),
                 ("gauge", Json::text(kept.gauge.key())),
                 ("quarts", number(u16::from(kept.quarts))),
-                ("layers", number(u16::from(kept.layers))),
                 ("notes", text(&kept.notes)),
                 ("gone", Json::Bool(kept.gone)),
             ]),
@@ -153,8 +152,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             name: text_of(json, "name")?,
             gauge: Gauge::from_key(json.str_of("gauge")?)?,
             quarts: json.whole_of("quarts")?,
-            // Records from before racks were noted have one layer.
-            layers: json.whole_of("layers").unwrap_or(1),
+            // Records from before notes were kept have none.
             notes: text_or_none(json, "notes")?,
             gone: json.flag_of("gone"),
         }),

@@ -126,13 +126,12 @@ pub fn any_body() -> impl Strategy<Value = Body> {
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
         any_shelf_event().prop_map(Body::AtShelf),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
-        (load(), ".{0,20}", any::<bool>(), 4_u8..60, 1_u8..4, any::<bool>()).prop_map(
-            |(canner, notes, dial, quarts, layers, gone)| Body::CannerKept(CannerKept {
+        (load(), ".{0,20}", any::<bool>(), 4_u8..60, any::<bool>()).prop_map(
+            |(canner, notes, dial, quarts, gone)| Body::CannerKept(CannerKept {
                 canner,
                 name: Text::new("Blue one").unwrap(),
                 gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
                 quarts,
-                layers,
                 notes: Text::new(&notes).unwrap(),
                 gone,
             })

@@ -1,18 +1,19 @@
-//! The household's canners, each with its gauge, racks and notes; and its places.
+//! The household's canners, each with its gauge, full load and notes; and its places.
 //!
 //! Invariant: a dial is said to be unchecked, overdue or out of limits wherever its
 //! canner is shown; a check that shows nothing is not recorded.
 
 use super::places::places;
-use crate::app::draw::{El, button, el, memo, of, say, signal};
+use crate::app::draw::{El, button, derive, el, memo, of, say, signal};
 use crate::app::parts::{
     choices, heading, page, psi_stepper, section, stepper, text_field, when_short, why,
 };
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, CannerKept, Household, Id, Text};
 use hearthjar::physics::gauge::{DialCheck, VALID_FOR};
+use hearthjar::plan::{Holds, MOST_JARS};
 use hearthjar::present::{DIAL_RULES, dial_advice};
-use hearthjar::process::Gauge;
+use hearthjar::process::{Gauge, Jar};
 use hearthjar::units::PsiGauge;
 use leptos::prelude::*;
 
@@ -54,7 +55,6 @@ struct Draft {
     name: RwSignal<String>,
     gauge: RwSignal<Gauge>,
     quarts: RwSignal<u16>,
-    layers: RwSignal<u16>,
     notes: RwSignal<String>,
 }
 
@@ -65,7 +65,6 @@ impl Draft {
             name: text(of.map(|canner| &canner.name)),
             gauge: signal(of.map_or(Gauge::Weighted, |canner| canner.gauge)),
             quarts: signal(of.map_or(16, |canner| canner.quarts.into())),
-            layers: signal(of.map_or(1, |canner| canner.layers.into())),
             notes: text(of.map(|canner| &canner.notes)),
         }
     }
@@ -73,15 +72,13 @@ impl Draft {
     /// All fields but the name. `form` tells forms on one screen apart.
     fn fields(self, form: &str) -> Vec<El> {
         let gauges = [("weighted", "weighted gauge"), ("dial", "dial gauge")];
-        let shown = crate::app::draw::derive(move || self.gauge.get().key().to_owned());
+        let shown = derive(move || self.gauge.get().key().to_owned());
         let choose = move |key: &'static str| {
             self.gauge.set(Gauge::from_key(key).unwrap_or(Gauge::Weighted));
         };
-        let most = CannerKept::MOST_LAYERS.into();
         vec![
             choices("Gauge", &format!("gauge-{form}"), &gauges, shown, choose),
             stepper("Size, quarts", self.quarts.into(), 4, 60, move |n| self.quarts.set(n)),
-            stepper("Layers of jars", self.layers.into(), 1, most, move |n| self.layers.set(n)),
             text_field("Notes from its manual", self.notes),
         ]
     }
@@ -92,15 +89,13 @@ impl Draft {
         match (name, Text::new(&notes)) {
             (Ok(name), _) if name.is_empty() => store.warn("Give the canner a name."),
             (Ok(name), Ok(notes)) => {
-                let small = |n: RwSignal<u16>, or| u8::try_from(n.get_untracked()).unwrap_or(or);
                 store.act(
                     Id::HOUSEHOLD,
                     Body::CannerKept(CannerKept {
                         canner,
                         name,
                         gauge: self.gauge.get_untracked(),
-                        quarts: small(self.quarts, 16),
-                        layers: small(self.layers, 1),
+                        quarts: u8::try_from(self.quarts.get_untracked()).unwrap_or(16),
                         notes,
                         gone: false,
                     }),
@@ -115,9 +110,7 @@ impl Draft {
 
 fn card(store: Store, household: &Household, canner: &CannerKept) -> El {
     let (id, name) = (canner.canner, canner.name.as_str());
-    let plural = if canner.layers == 1 { "" } else { "s" };
-    let (gauge, layers) = (canner.gauge.name(), canner.layers);
-    let text = format!("{gauge}, {} qt, {layers} layer{plural} of jars", canner.quarts);
+    let text = format!("{}, {} qt", canner.gauge.name(), canner.quarts);
     let draft = Draft::new(Some(canner));
     let gone = CannerKept { gone: true, ..canner.clone() };
     let edit = el("details")
@@ -138,7 +131,41 @@ fn card(store: Store, household: &Household, canner: &CannerKept) -> El {
         .child(say("p", &text))
         .maybe(notes)
         .maybe(dial)
+        .child(load(store, id, &household.holds(id)))
         .child(edit)
+}
+
+/// How many jars fill it, as counted on its racks.
+fn load(store: Store, canner: Id, counted: &[Holds]) -> El {
+    let lines = counted
+        .iter()
+        .map(|holds| {
+            let layers = if holds.layers() == 1 { "one layer" } else { "two layers" };
+            say("p", &format!("Holds {} {} jars in {layers}.", holds.jars(), holds.jar().name()))
+        })
+        .collect();
+    let (jar, jars, layers) = (signal(Jar::Pint), signal(7_u16), signal(1_u16));
+    let sizes = [Jar::HalfPint, Jar::Pint, Jar::Quart].map(|jar| (jar.key(), jar.name()));
+    let keep = move || {
+        let layers = u8::try_from(layers.get_untracked()).unwrap_or(1);
+        match Holds::new(jar.get_untracked(), jars.get_untracked(), layers) {
+            Ok(holds) => store.act(Id::HOUSEHOLD, Body::CannerHolds { canner, holds }),
+            Err(error) => store.warn(error.to_string()),
+        }
+    };
+    let form = el("details")
+        .child(say("summary", "Count its jars"))
+        .child(choices(
+            "Jars of",
+            &format!("holds-{}", canner.short()),
+            &sizes,
+            derive(move || jar.get().key().to_owned()),
+            move |key| jar.set(Jar::from_key(key).unwrap_or(Jar::Pint)),
+        ))
+        .child(stepper("Jars in a full load", jars.into(), 1, MOST_JARS, move |n| jars.set(n)))
+        .child(stepper("Layers, each on its rack", layers.into(), 1, 2, move |n| layers.set(n)))
+        .child(button("second", "Keep the count", keep));
+    el("div").children(lines).child(form)
 }
 
 /// The yearly check of a dial gauge beside a standard one.
