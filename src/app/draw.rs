@@ -141,6 +141,21 @@ impl El {
         document()?.get_element_by_id(id).map(Self)
     }
 
+    /// The element itself, for what is done by hand.
+    pub const fn raw(&self) -> &Element {
+        &self.0
+    }
+
+    /// Adds an empty text that is written by hand.
+    #[inline(never)]
+    pub fn slot(self) -> (Self, Option<web_sys::Text>) {
+        let text = document().map(|document| document.create_text_node(""));
+        if let Some(text) = &text {
+            self.append(text);
+        }
+        (self, text)
+    }
+
     /// Sets an attribute.
     #[inline(never)]
     pub fn attr(self, name: &str, value: &str) -> Self {

@@ -31,9 +31,12 @@ pub struct Notice {
     pub text: String,
     /// Whether it is bad news.
     pub bad: bool,
-    /// The event an undo would take back, with its batch.
-    pub undo: Option<(Id, Id)>,
+    /// The events an undo would take back, each with its batch.
+    pub undo: Vec<(Id, Id)>,
 }
+
+/// What follows once events are recorded; handed their batches and ids.
+type Then = Box<dyn FnOnce(Vec<(Id, Id)>)>;
 
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
@@ -173,6 +176,23 @@ impl Store {
 
     /// Adds several things at once, then hands over the new events' ids.
     pub fn act_all(self, batch: Id, bodies: Vec<Body>, then: impl FnOnce(Vec<Id>) + 'static) {
+        self.act_many(vec![(batch, bodies)], |names| {
+            then(names.into_iter().map(|(_, event)| event).collect());
+        });
+    }
+
+    /// Adds things to several batches, all or none, then hands over the new events'
+    /// batches and ids.
+    pub fn act_many(
+        self,
+        entries: Vec<(Id, Vec<Body>)>,
+        then: impl FnOnce(Vec<(Id, Id)>) + 'static,
+    ) {
+        self.act_boxed(entries, Box::new(then));
+    }
+
+    #[inline(never)]
+    fn act_boxed(self, entries: Vec<(Id, Vec<Body>)>, then: Then) {
         if self.busy.get_untracked() {
             return;
         }
@@ -180,23 +200,36 @@ impl Store {
             self.warn("The phone's clock just moved. Look at the screen, then tap again.");
             return;
         }
-        let bodies = bodies.into_iter().map(|body| (new_id(), body));
-        let drafted = self.look_now(|archive| archive.draft(batch, clock::now(), bodies));
-        let events = match drafted {
-            Ok(events) => events,
-            Err(why) => {
-                self.say_refused(why);
-                return;
+        let now = clock::now();
+        let mut events = Vec::new();
+        for (batch, bodies) in entries {
+            let bodies = bodies.into_iter().map(|body| (new_id(), body));
+            match self.look_now(|archive| archive.draft(batch, now, bodies)) {
+                Ok(drafted) => events.extend(drafted),
+                Err(why) => return self.say_refused(why),
             }
-        };
+        }
         self.busy.set(true);
         crate::app::draw::spawn(async move {
-            let ids = events.iter().map(Event::id).collect();
+            let names = events.iter().map(|event| (event.batch(), event.id())).collect();
             if self.keep(events).await {
-                then(ids);
+                then(names);
             }
             self.busy.set(false);
         });
+    }
+
+    /// Takes events back, each named with its batch.
+    pub fn undo(self, names: Vec<(Id, Id)>) {
+        let mut entries: Vec<(Id, Vec<Body>)> = Vec::new();
+        for (batch, event) in names {
+            let body = Body::Undone { event };
+            match entries.last_mut() {
+                Some((last, bodies)) if *last == batch => bodies.push(body),
+                _ => entries.push((batch, vec![body])),
+            }
+        }
+        self.act_many(entries, |_| {});
     }
 
     /// Writes events and then shows them. With storage lost they live in memory
@@ -233,12 +266,12 @@ impl Store {
 
     /// Says a sentence.
     pub fn say(self, text: impl Into<String>) {
-        self.notice.set(Some(Notice { text: text.into(), bad: false, undo: None }));
+        self.notice.set(Some(Notice { text: text.into(), bad: false, undo: Vec::new() }));
     }
 
     /// Says bad news.
     pub fn warn(self, text: impl Into<String>) {
-        self.notice.set(Some(Notice { text: text.into(), bad: true, undo: None }));
+        self.notice.set(Some(Notice { text: text.into(), bad: true, undo: Vec::new() }));
     }
 
     fn say_refused(self, why: Refused) {
@@ -247,6 +280,9 @@ impl Store {
                 format!("Not yet: {} to go.", hearthjar::present::words(left))
             }
             Refused::JarCount => "A load holds 1 to 60 jars, counted before the heat is on.".into(),
+            Refused::Held => "This jar is held for a doubt. It can be thrown out, or the doubt \
+                              lifted first."
+                .to_owned(),
             Refused::NotProcessed => {
                 "Seals are checked after the full time, when the jars are out.".into()
             }

@@ -40,7 +40,8 @@ fn page() {
         if let Some(place) = El::found("desk") {
             place.fill(move || match opening.get() {
                 true => vec![of("div", "page").child(say("p", "Reading the record…"))],
-                false => screen(store, store.route.get()),
+                // Each new route comes with a new place: it is not followed here as well.
+                false => screen(store, store.route.get_untracked()),
             });
             spawn(async {
                 leptos::task::tick().await;
@@ -60,6 +61,10 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
+        Route::Lot(batch, load) => screens::lot(store, batch, load),
+        Route::Year => screens::year(store),
+        Route::Doubts => screens::doubts(store, None),
+        Route::Doubt(batch, load) => screens::doubts(store, Some((batch, load))),
         Route::More => screens::more(store),
         Route::Canners => screens::canners(store),
         Route::Heat(batch, load) => screens::heat(store, batch, load),

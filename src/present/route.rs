@@ -17,6 +17,14 @@ pub enum Route {
     Load(Id, Id),
     /// The jars put up.
     Shelf,
+    /// The jars of one load on the shelf.
+    Lot(Id, Id),
+    /// A year at the shelf.
+    Year,
+    /// Jars in doubt, and new doubts.
+    Doubts,
+    /// A doubt about a load.
+    Doubt(Id, Id),
     /// Files out and in.
     HandOver,
     /// Canners, places, units, sound, storage.
@@ -46,6 +54,15 @@ impl Route {
                 _ => Self::Today,
             },
             Some("shelf") => Self::Shelf,
+            Some("lot") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Lot(batch, load),
+                _ => Self::Shelf,
+            },
+            Some("year") => Self::Year,
+            Some("doubts") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Doubt(batch, load),
+                _ => Self::Doubts,
+            },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
             Some("canners") => Self::Canners,
@@ -63,7 +80,18 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(self, Self::Shelf | Self::More | Self::Canners | Self::Heat(..) | Self::Warming)
+        matches!(
+            self,
+            Self::Shelf
+                | Self::Lot(..)
+                | Self::Year
+                | Self::Doubts
+                | Self::Doubt(..)
+                | Self::More
+                | Self::Canners
+                | Self::Heat(..)
+                | Self::Warming
+        )
     }
 
     /// The address, with its `#`.
@@ -75,6 +103,10 @@ impl Route {
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
             Self::Shelf => "#/shelf".to_owned(),
+            Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
+            Self::Year => "#/year".to_owned(),
+            Self::Doubts => "#/doubts".to_owned(),
+            Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
             Self::Canners => "#/canners".to_owned(),

@@ -77,7 +77,9 @@ const fn title(route: Route) -> &'static str {
         Route::Find => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
-        Route::Shelf => "Shelf · Hearthjar",
+        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
+        Route::Year => "The year · Hearthjar",
+        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
         Route::Canners => "Canners and places · Hearthjar",
@@ -96,8 +98,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),
         Route::Safety => screens::safety(store),
-        route if route.is_desk() => screens::desk(),
-        _ => screens::today(store, cold),
+        _ => screens::desk(),
     }
 }
 

@@ -21,6 +21,17 @@ pub fn time(at: EpochMs) -> LocalTime {
     }
 }
 
+/// The instants at which the twelve months of a year begin, and the next year.
+pub fn months(year: u16) -> [EpochMs; 13] {
+    let mut edges = [EpochMs(0); 13];
+    for (month, edge) in edges.iter_mut().enumerate() {
+        // A thirteenth month is January of the next year (ECMA-262, MakeDay).
+        let date = Date::new_with_year_month_day(u32::from(year), month as i32, 1);
+        *edge = EpochMs(date.get_time() as i64);
+    }
+    edges
+}
+
 /// The browser's language, such as `en-US`.
 pub fn language() -> String {
     get(&navigator(), "language").and_then(|tag| tag.as_string()).unwrap_or_default()

@@ -4,7 +4,6 @@
 
 use crate::app::draw::{El, button, el, link, of, say};
 use crate::app::store::{Storage, Store};
-use hearthjar::batch::Body;
 use hearthjar::present::Route;
 use leptos::prelude::*;
 
@@ -36,10 +35,11 @@ pub fn lost_bars(store: Store) -> Vec<El> {
 /// The latest sentence, with its undo.
 pub fn notice_box(store: Store) -> Vec<El> {
     let Some(notice) = store.notice.get() else { return Vec::new() };
-    let undo = notice.undo.map(|(batch, event)| {
+    let undo = (!notice.undo.is_empty()).then(|| {
+        let names = notice.undo.clone();
         button("", "Undo", move || {
             store.notice.set(None);
-            store.act(batch, Body::Undone { event });
+            store.undo(names.clone());
         })
     });
     vec![

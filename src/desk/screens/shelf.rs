@@ -1,95 +1,223 @@
-//! The jars put up: oldest first, found by a word, taken out one by one.
+//! The jars put up: oldest first, found by a word, narrowed by choice.
 //!
-//! Invariant: a jar that lost its seal leaves with the words on how to throw it out.
+//! Invariant: a key typed touches only the rows in view; a held lot says so in
+//! words on its row.
 
+use super::rows::{Row, Rows};
+use super::shelf_kept::{self as kept, Left};
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, link, memo, of, say, signal};
-use crate::app::parts::{heading, page, rules, section, text_field};
-use crate::app::store::{Notice, Store};
-use hearthjar::batch::{Body, Id, Taken};
+use crate::app::draw::{El, el, follow, link, of, say, signal, spawn, typed};
+use crate::app::parts::{heading, page, rules, text_field};
+use crate::app::store::Store;
+use hearthjar::batch::Text;
 use hearthjar::present::Route;
-use hearthjar::process::rule;
-use hearthjar::shelf::{Lot, lots};
+use hearthjar::process::{Group, Jar};
+use hearthjar::shelf::{Filter, Lot};
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
+use std::rc::Rc;
+use wasm_bindgen::JsValue;
 
 /// The shelf's screen.
 pub fn shelf(store: Store) -> Vec<El> {
-    let typed = signal(String::new());
-    let list = memo(move || {
-        let search = typed.get();
-        store.look(|archive| lots(archive, &search))
-    });
+    let Left { typed, filter, top } = kept::left();
+    let typed = signal(typed);
+    let filter = signal(filter);
     let today = store.now.get_untracked();
-    vec![page(vec![
+    let list = of("ul", "rows").attr("aria-label", "Jars by load");
+    let (count, says) = of("p", "quiet").attr("role", "status").slot();
+    let ways = of("p", "ways").child(link("", &Route::Year.hash(), "The year")).child(link(
+        "",
+        &Route::Doubts.hash(),
+        "Doubts and recalls",
+    ));
+    let page = page(vec![
         heading("Shelf"),
-        text_field("Search by food, size or place", typed),
-        el("p").attr("role", "status").text_by(move || {
-            let jars: usize = list.with(|lots| lots.iter().map(|lot| lot.jars.len()).sum());
-            format!("{jars} jars, oldest first.")
-        }),
-        of("ul", "lines")
-            .fill(move || list.get().into_iter().map(|lot| line(store, lot, today)).collect()),
-        section("Before you open or eat"),
-        rules(&[
-            "spoilage",
-            "discard-sealed",
-            "discard-open",
-            "discard-clean",
-            "crystals",
-            "boil-before-eating",
-            "opened",
-            "store",
-        ]),
-    ])]
-}
-
-fn line(store: Store, lot: Lot, today: EpochMs) -> El {
-    let first = lot.jars.first().copied().unwrap_or(1);
-    let canned = local::time(lot.canned).date();
-    let best = if today > lot.best_by {
-        "past its best year".to_owned()
-    } else {
-        format!("best by {}", local::time(lot.best_by).date())
-    };
-    let place = lot.place.as_ref().map_or(String::new(), |place| format!(", {}", place.as_str()));
-    let take = [
-        (Taken::Eaten, "Eaten"),
-        (Taken::Given, "Given"),
-        (Taken::LostSeal, "Lost its seal"),
-        (Taken::Spoiled, "Spoiled"),
-    ];
-    let (batch, load) = (lot.batch, lot.load);
-    let buttons = take
-        .into_iter()
-        .map(|(how, name)| button("pick", name, move || take_out(store, batch, load, first, how)))
-        .collect();
-    let name = link("", &Route::Batch(batch).hash(), lot.content.as_str());
-    of("li", "lot")
-        .child(el("p").child(say("b", "").child(name)).text(&format!(", {}", lot.pack.name())))
-        .child(say("p", &format!("{} × {}{place}", lot.jars.len(), lot.size.name())))
-        .child(of("p", "quiet").text(&format!("canned {canned}, {best}")))
-        .child(
-            el("details")
-                .child(say("summary", &format!("Take out jar {first}")))
-                .child(of("div", "row").children(buttons)),
-        )
-}
-
-fn take_out(store: Store, batch: Id, load: Id, jar: u16, how: Taken) {
-    store.act_all(batch, vec![Body::JarTaken { load, jar, how }], move |ids| {
-        let text = match how {
-            Taken::Eaten => {
-                "Taken out. Once open: refrigerate at once, eat within 3 days.".to_owned()
-            }
-            Taken::Given => "Given. Hand the record over with it.".to_owned(),
-            Taken::LostSeal | Taken::Spoiled | Taken::Doubted => {
-                let rule = rule("discard-open").map_or("", |rule| rule.text());
-                format!("Do not taste it, and keep animals off. {rule}")
-            }
-        };
-        let undo = ids.last().map(|event| (batch, *event));
-        let bad = matches!(how, Taken::LostSeal | Taken::Spoiled);
-        store.notice.set(Some(Notice { text, bad, undo }));
+        text_field("Search: food, size, place, lids", typed),
+        of("div", "folds").child(fold("Narrow it down", choices(store, filter, today))).child(
+            fold(
+                "Before you eat",
+                rules(&[
+                    "in-doubt",
+                    "spoilage",
+                    "discard-sealed",
+                    "discard-open",
+                    "discard-clean",
+                    "crystals",
+                    "boil-before-eating",
+                    "opened",
+                    "store",
+                ]),
+            ),
+        ),
+        ways,
+        count,
+        list.clone(),
+    ])
+    .attr("class", "page long");
+    let rows = Rows::new(&page, list, move || row(today));
+    let scrolled = Rc::clone(&rows);
+    let page = page.on("scroll", move |_| {
+        scrolled.scroll();
+        kept::leave(|left| left.top = scrolled.top());
     });
+    let shown = Rc::clone(&rows);
+    let said = std::cell::RefCell::new(String::new());
+    follow(move || {
+        let (lots, jars) =
+            typed.with(|typed| filter.with(|filter| kept::find(store, typed, filter)));
+        shown.show(lots);
+        let now = counted(jars, lots);
+        if let Some(says) = &says
+            && *said.borrow() != now
+        {
+            says.set_data(&now);
+            *said.borrow_mut() = now;
+        }
+        kept::leave(|left| {
+            typed.with_untracked(|typed| left.typed.clone_from(typed));
+            filter.with_untracked(|filter| left.filter.clone_from(filter));
+        });
+    });
+    spawn(async move {
+        // Once the list is in the page and the focus has been set.
+        leptos::task::tick().await;
+        leptos::task::tick().await;
+        rows.measure();
+        rows.return_to(top);
+    });
+    vec![page]
+}
+
+fn fold(name: &str, inside: El) -> El {
+    el("details").child(say("summary", name)).child(inside)
+}
+
+fn counted(jars: usize, lots: usize) -> String {
+    match (jars, lots) {
+        (0, _) => "No jars found.".to_owned(),
+        (1, _) => "1 jar.".to_owned(),
+        (jars, 1) => format!("{jars} jars."),
+        (jars, lots) => format!("{jars} jars in {lots} lots, oldest first."),
+    }
+}
+
+/// An empty row, and what writes a line into it.
+fn row(today: EpochMs) -> Row {
+    let (name, title) = el("b").slot();
+    let (many, much) = el("span").slot();
+    let (dates, when) = of("span", "quiet").slot();
+    let (held, back) = of("strong", "held-mark").slot();
+    let line = el("a").child(name).child(el("span").child(held.clone()).child(many)).child(dates);
+    let row = of("li", "row-line").child(line.clone());
+    let write = move |number: usize| {
+        kept::line(number, |lot| {
+            let put = |slot: &Option<web_sys::Text>, text: &str| {
+                if let Some(slot) = slot {
+                    slot.set_data(text);
+                }
+            };
+            put(&title, lot.content.as_str());
+            put(&much, &amount(lot));
+            put(&when, &dated(lot, today));
+            put(
+                &back,
+                &match lot.held.len() {
+                    0 => String::new(),
+                    some => format!("{some} held. "),
+                },
+            );
+            let to = Route::Lot(lot.batch, lot.load).hash();
+            let _ = line.raw().set_attribute("href", &to);
+        });
+    };
+    (row, Box::new(write))
+}
+
+fn amount(lot: &Lot) -> String {
+    let place = lot.place.as_ref().map_or("", Text::as_str);
+    let comma = if place.is_empty() { "" } else { ", " };
+    format!("{} × {}, {}{comma}{place}", lot.jars.len(), lot.size.name(), lot.pack.name())
+}
+
+fn dated(lot: &Lot, today: EpochMs) -> String {
+    let until = local::time(lot.best_by).date();
+    if lot.is_past_best(today) {
+        format!("Past its best: {until}")
+    } else {
+        format!("Best by {until}")
+    }
+}
+
+/// What narrows the list, each a list to pick from.
+fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
+    let parts = kept::shelf(store, |shelf| {
+        let places: Vec<Text> = shelf.places().into_iter().cloned().collect();
+        (shelf.groups(), shelf.sizes(), places)
+    });
+    let (groups, sizes, places) = parts;
+    let now = filter.get_untracked();
+    let group = pick(
+        "Food",
+        groups.iter().map(|group| group_name(*group).to_owned()).collect(),
+        groups.iter().position(|group| now.group == Some(*group)),
+        move |chosen| {
+            filter.update(|filter| filter.group = chosen.and_then(|at| groups.get(at).copied()));
+        },
+    );
+    let size = pick(
+        "Size",
+        sizes.iter().map(|size: &Jar| size.name().to_owned()).collect(),
+        sizes.iter().position(|size| now.size == Some(*size)),
+        move |chosen| {
+            filter.update(|filter| filter.size = chosen.and_then(|at| sizes.get(at).copied()));
+        },
+    );
+    let place = pick(
+        "Place",
+        places.iter().map(|place| place.as_str().to_owned()).collect(),
+        places.iter().position(|place| now.place.as_ref() == Some(place)),
+        move |chosen| {
+            filter.update(|filter| filter.place = chosen.and_then(|at| places.get(at).cloned()));
+        },
+    );
+    let which = if now.held { Some(0) } else { now.past_best.map(|_| 1) };
+    let names = vec!["held for a doubt".to_owned(), "past the best year".to_owned()];
+    let only = pick("Only jars", names, which, move |chosen| {
+        filter.update(|filter| {
+            filter.held = chosen == Some(0);
+            filter.past_best = (chosen == Some(1)).then_some(today);
+        });
+    });
+    of("div", "picks").children(vec![group, size, place, only])
+}
+
+/// A list to pick one of, or all.
+fn pick(
+    name: &str,
+    options: Vec<String>,
+    chosen: Option<usize>,
+    choose: impl Fn(Option<usize>) + 'static,
+) -> El {
+    let mut list = el("select").child(say("option", "all").attr("value", ""));
+    for (number, option) in options.iter().enumerate() {
+        list = list.child(say("option", option).attr("value", &number.to_string()));
+    }
+    let now = chosen.map_or_else(String::new, |at| at.to_string());
+    let list = list
+        .prop_by("value", move || JsValue::from_str(&now))
+        .on("change", move |event| choose(typed(&event).parse().ok()));
+    of("label", "field").child(of("span", "name").text(name)).child(list)
+}
+
+const fn group_name(group: Group) -> &'static str {
+    match group {
+        Group::Fish => "Fish",
+        Group::Shellfish => "Shellfish",
+        Group::Meat => "Meat and game",
+        Group::Poultry => "Poultry and rabbit",
+        Group::Stock => "Stock",
+        Group::Soup => "Soup",
+        Group::Vegetable => "Vegetables",
+    }
 }

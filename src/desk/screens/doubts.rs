@@ -1,0 +1,118 @@
+//! Jars in doubt: what is held, what was thrown out, what was lifted and why.
+//!
+//! Invariant: lifting needs a reason; throwing out comes with the words on how to
+//! do it safely.
+
+use super::doubt_new::new_doubt;
+use crate::app::device::local;
+use crate::app::draw::{El, button, el, link, of, region, say, signal};
+use crate::app::parts::{heading, page, rules, section, text_field};
+use crate::app::store::{Notice, Store};
+use hearthjar::batch::{Id, Text};
+use hearthjar::doubt::{DoubtKept, discard, doubts as kept, lift};
+use hearthjar::present::Route;
+use leptos::prelude::*;
+
+/// The screen of doubts; `about` a load, if it was opened from one.
+pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
+    let asked = signal(None::<Id>);
+    let reason = signal(String::new());
+    let back = match about {
+        Some((batch, load)) => link("", &Route::Lot(batch, load).hash(), "The jars"),
+        None => link("", &Route::Shelf.hash(), "Shelf"),
+    };
+    let mut parts = vec![
+        of("p", "over-title").child(back),
+        heading("Doubts and recalls"),
+        of("p", "lead").text(
+            "A dial that read high, a wrong altitude, a dip seen too late, lids that fail: find \
+             every jar it touches and hold it back.",
+        ),
+    ];
+    parts.push(region(move || {
+        let list = store.look(kept);
+        if list.is_empty() {
+            return vec![of("p", "quiet").text("No jar is in doubt on record.")];
+        }
+        let cards = list.into_iter().map(|doubt| card(store, doubt, asked, reason)).collect();
+        vec![section("On record"), of("ul", "cards").children(cards)]
+    }));
+    parts.extend(new_doubt(store, about));
+    parts.push(section("Jars in doubt"));
+    parts.push(rules(&[
+        "in-doubt",
+        "seal-no-proof",
+        "gauge-short",
+        "spoilage",
+        "boil-before-eating",
+        "discard-sealed",
+        "discard-open",
+        "discard-clean",
+    ]));
+    vec![page(parts)]
+}
+
+fn jars(count: usize) -> String {
+    if count == 1 { "1 jar".to_owned() } else { format!("{count} jars") }
+}
+
+fn card(
+    store: Store,
+    doubt: DoubtKept,
+    asked: RwSignal<Option<Id>>,
+    reason: RwSignal<String>,
+) -> El {
+    let id = doubt.doubt;
+    let (held, out) = (doubt.held.len(), doubt.discarded);
+    let mut says = format!("Since {}. ", local::time(doubt.at).date());
+    if held > 0 {
+        says.push_str(&format!("{} held. ", jars(held)));
+    }
+    if out > 0 {
+        says.push_str(&format!("{} thrown out. ", jars(out)));
+    }
+    let class = if held > 0 { "card due" } else { "card" };
+    let mut card = of("li", class).child(say("b", doubt.say.as_str())).child(say("p", &says));
+    if let Some((at, why)) = &doubt.lifted {
+        return card.child(of("p", "quiet").text(&format!(
+            "Lifted {}: {}",
+            local::time(*at).date(),
+            why.as_str()
+        )));
+    }
+    if held > 0 {
+        let entries = discard(&doubt);
+        card = card.child(button("danger", &format!("Thrown out: {}", jars(held)), move || {
+            store.act_many(entries.clone(), move |undo| {
+                let text = "Noted as thrown out. How to do it safely stands below.".to_owned();
+                store.notice.set(Some(Notice { text, bad: true, undo }));
+            });
+        }));
+    }
+    let sure = region(move || {
+        if asked.get() != Some(id) {
+            return vec![button("second", "Lift this doubt", move || asked.set(Some(id)))];
+        }
+        vec![
+            text_field("Why it is lifted", reason),
+            button("second", "Lift it and free the jars", move || lift_it(store, id, reason)),
+            button("second", "Keep it", move || asked.set(None)),
+        ]
+    });
+    card.child(el("div").child(sure))
+}
+
+fn lift_it(store: Store, doubt: Id, reason: RwSignal<String>) {
+    match reason.with_untracked(|typed| Text::new(typed)) {
+        Ok(why) if why.is_empty() => store.warn("Say why, so that it can be judged later."),
+        Ok(why) => {
+            let entries = store.look_now(|archive| lift(archive, doubt, &why));
+            store.act_many(entries, move |undo| {
+                reason.set(String::new());
+                let text = "Lifted. Its jars are free again.".to_owned();
+                store.notice.set(Some(Notice { text, bad: false, undo }));
+            });
+        }
+        Err(error) => store.warn(error.to_string()),
+    }
+}

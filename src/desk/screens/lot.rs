@@ -1,0 +1,258 @@
+//! The jars of one load on the shelf: take them out, move them, note their lids.
+//!
+//! Invariant: a held jar can only be thrown out here; a jar thrown out leaves with
+//! the words on how to do it safely.
+
+use super::shelf_kept as kept;
+use crate::app::device::local;
+use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
+use crate::app::parts::{heading, page, rules, section, text_field};
+use crate::app::store::{Notice, Store};
+use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
+use hearthjar::present::Route;
+use hearthjar::process::Food;
+use hearthjar::shelf::BEST_WITHIN;
+use leptos::prelude::*;
+
+/// What the parts of the screen share.
+#[derive(Clone, Copy)]
+struct Here {
+    store: Store,
+    batch: Id,
+    load: Id,
+    is: RwSignal<Option<Load>>,
+    /// Numbers of the jars picked.
+    picked: RwSignal<Vec<u16>>,
+}
+
+/// The screen of one load's jars.
+pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
+    let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
+    let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), "Shelf"));
+    let Some(now) = is.get_untracked().filter(|load| load.run.is_processed()) else {
+        return vec![page(vec![back, heading("These jars are not on this phone")])];
+    };
+    let free = now.jars.iter().find(|jar| stands(jar) && !jar.held);
+    let picked = signal(free.map(|jar| jar.number).into_iter().collect::<Vec<u16>>());
+    let here = Here { store, batch, load, is, picked };
+    let place = signal(now.place_of(1).map_or("", Text::as_str).to_owned());
+    let lids = signal(now.lids.as_str().to_owned());
+    let mut parts = vec![back];
+    parts.extend(about(here, &now));
+    parts.push(region(move || held(here)));
+    parts.push(say("p", "Tap the jars you take."));
+    parts.push(of("div", "jars").fill(move || tiles(here)));
+    parts.push(region(move || taking(here)));
+    parts.push(section("Safe to eat?"));
+    parts.push(rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
+    parts.push(section("Throw it out safely"));
+    parts.push(rules(&["in-doubt", "discard-sealed", "discard-open", "discard-clean"]));
+    parts.push(section("Put elsewhere"));
+    parts.push(places(store));
+    let stand = text_field("Where they stand now", place);
+    if let Ok(Some(input)) = stand.raw().query_selector("input") {
+        let _ = input.set_attribute("list", "places");
+    }
+    parts.push(stand);
+    parts.push(
+        button("second", "Move the picked jars", move || move_to(here, place))
+            .disabled_if(move || picked.with(Vec::is_empty)),
+    );
+    parts.push(section("Lids"));
+    parts.push(text_field("Lid lot, as printed on their box", lids));
+    parts.push(button("second", "Note the lid lot", move || note_lids(here, lids)));
+    parts.push(rules(&["lids-once"]));
+    parts.push(of("p", "over-title").child(link(
+        "",
+        &Route::Doubt(batch, load).hash(),
+        "Something was wrong with this load",
+    )));
+    vec![page(parts)]
+}
+
+const fn stands(jar: &Jar) -> bool {
+    matches!(jar.state, JarState::Sealed(_))
+}
+
+fn about(here: Here, load: &Load) -> Vec<El> {
+    let start = here.store.look_now(|archive| archive.batch(here.batch)?.start.clone());
+    let Some((_, start)) = start else { return Vec::new() };
+    let food = Food::by_key(&start.product).map_or("", |food| food.short());
+    let Some((_, canned)) = load.run.full_hold() else { return Vec::new() };
+    let best = canned.plus(BEST_WITHIN);
+    let day = |at| local::time(at).date();
+    let year = match here.store.now.get_untracked() > best {
+        true => format!("Best before {}: past its best year.", day(best)),
+        false => format!("Best by {}.", day(best)),
+    };
+    vec![
+        heading(start.content.as_str()),
+        say("p", &format!("{food}, {}, {} jars", start.pack.name(), start.jar.name())),
+        of("p", "quiet").text(&format!("Canned {}. {year} ", day(canned))).child(link(
+            "",
+            &Route::Batch(here.batch).hash(),
+            "The whole record",
+        )),
+    ]
+}
+
+/// The open doubts about this load, and where two phones disagree.
+fn held(here: Here) -> Vec<El> {
+    let says = here.store.look(|archive| {
+        let batch = archive.batch(here.batch)?;
+        let open = batch.holds.iter().filter(|hold| {
+            hold.said.load == here.load
+                && hold.said.jars.as_slice().iter().any(|jar| hold.keeps(here.load, *jar))
+        });
+        Some(open.map(|hold| hold.said.say.as_str().to_owned()).collect::<Vec<String>>())
+    });
+    let differ = here.store.look(|archive| {
+        let conflicts = archive.batch(here.batch)?.conflicts.iter();
+        let mut jars: Vec<u16> = conflicts.filter(|c| c.load == here.load).map(|c| c.jar).collect();
+        jars.dedup();
+        Some(jars)
+    });
+    let differ = differ.unwrap_or_default().into_iter().map(|jar| {
+        of("p", "lost").text(&format!(
+            "Two phones say different things about jar {jar}. Look whether and how it stands here."
+        ))
+    });
+    says.unwrap_or_default()
+        .iter()
+        .map(|text| {
+            of("p", "lost").child(say("strong", "Held: ")).text(text).text(" ").child(link(
+                "",
+                &Route::Doubts.hash(),
+                "The doubts",
+            ))
+        })
+        .chain(differ)
+        .collect()
+}
+
+fn tiles(here: Here) -> Vec<El> {
+    let Some(load) = here.is.get() else { return Vec::new() };
+    let tile = |jar: &Jar| {
+        let (number, held) = (jar.number, jar.held);
+        let place = load.moved.iter().find(|(moved, _)| *moved == number);
+        let words = if held { "held" } else { place.map_or("", |(_, place)| place.as_str()) };
+        let class = if held { "tile open" } else { "tile" };
+        of("button", class)
+            .attr("type", "button")
+            .attr_by("aria-pressed", move || {
+                Some(here.picked.with(|picked| picked.contains(&number)).to_string())
+            })
+            .child(say("b", &number.to_string()))
+            .text(" ")
+            .child(say("span", words))
+            .on("click", move |_| {
+                here.picked.update(|picked| match picked.iter().position(|one| *one == number) {
+                    Some(at) => drop(picked.remove(at)),
+                    None => picked.push(number),
+                });
+            })
+    };
+    let tiles: Vec<El> = load.jars.iter().filter(|jar| stands(jar)).map(tile).collect();
+    if tiles.is_empty() {
+        return vec![of("p", "quiet").text("No jar of this load stands on the shelf any more.")];
+    }
+    tiles
+}
+
+/// The ways jars leave.
+fn taking(here: Here) -> Vec<El> {
+    let count = here.picked.with(Vec::len);
+    let any_held = here.is.with(|load| {
+        load.as_ref().is_some_and(|load| {
+            here.picked
+                .with(|picked| picked.iter().any(|one| load.jar(*one).is_some_and(|jar| jar.held)))
+        })
+    });
+    let jars = if count == 1 { "1 jar".to_owned() } else { format!("{count} jars") };
+    let ways = [
+        (Taken::Eaten, "Eaten"),
+        (Taken::Given, "Given away"),
+        (Taken::LostSeal, "Lost its seal"),
+        (Taken::Spoiled, "Spoiled"),
+    ];
+    let buttons = ways.into_iter().map(|(how, name)| {
+        let may = count > 0 && (!any_held || matches!(how, Taken::LostSeal | Taken::Spoiled));
+        button("mode", name, move || take_out(here, how)).disabled_if(move || !may)
+    });
+    let mut parts = vec![
+        of("p", "name").text(&format!("{jars}:")),
+        of("div", "modes wrap").children(buttons.collect()),
+    ];
+    if any_held {
+        parts.push(of("p", "quiet").text(
+            "A held jar cannot be eaten or given. Lift the doubt first, or throw the jar out.",
+        ));
+    }
+    parts
+}
+
+fn take_out(here: Here, how: Taken) {
+    let (load, store) = (here.load, here.store);
+    let mut jars = here.picked.get_untracked();
+    jars.sort_unstable();
+    let many = jars.len();
+    let taken = jars.into_iter().map(|jar| Body::JarTaken { load, jar, how }).collect();
+    store.act_many(vec![(here.batch, taken)], move |undo| {
+        let out = if many == 1 { "Taken out.".to_owned() } else { format!("{many} taken out.") };
+        let text = match how {
+            Taken::Eaten => {
+                format!("{out} Once open: refrigerate at once, eat within 3 days.")
+            }
+            Taken::Given => format!("{out} Hand the record over with it."),
+            Taken::LostSeal | Taken::Spoiled | Taken::Doubted => format!(
+                "{out} Do not taste it, and keep animals off. How to throw it out safely stands \
+                 below."
+            ),
+        };
+        let bad = !matches!(how, Taken::Eaten | Taken::Given);
+        let next = here.is.with_untracked(|load| {
+            let free = |jar: &&Jar| stands(jar) && !jar.held;
+            load.as_ref()?.jars.iter().find(free).map(|jar| jar.number)
+        });
+        here.picked.set(next.into_iter().collect());
+        store.notice.set(Some(Notice { text, bad, undo }));
+    });
+}
+
+/// The places in use, to pick from while typing.
+fn places(store: Store) -> El {
+    let names: Vec<String> = kept::shelf(store, |shelf| {
+        shelf.places().into_iter().map(|place| place.as_str().to_owned()).collect()
+    });
+    let options = names.iter().map(|name| el("option").attr("value", name)).collect();
+    el("datalist").attr("id", "places").children(options)
+}
+
+fn move_to(here: Here, place: RwSignal<String>) {
+    let store = here.store;
+    let jars = JarNumbers::new(here.picked.get_untracked());
+    let (Some(jars), Ok(place)) = (jars, place.with_untracked(|typed| Text::new(typed))) else {
+        return store.warn("Pick the jars, and say in a few words where they stand.");
+    };
+    if place.is_empty() {
+        return store.warn("Say where they stand now.");
+    }
+    let moved = ShelfEvent::JarsMoved { load: here.load, jars, place };
+    store.act_many(vec![(here.batch, vec![Body::AtShelf(moved)])], move |undo| {
+        store.notice.set(Some(Notice { text: "Moved.".to_owned(), bad: false, undo }));
+    });
+}
+
+fn note_lids(here: Here, lids: RwSignal<String>) {
+    let store = here.store;
+    match lids.with_untracked(|typed| Text::new(typed)) {
+        Ok(lot) => {
+            let noted = Body::AtShelf(ShelfEvent::LidsUsed { load: here.load, lot });
+            store.act_many(vec![(here.batch, vec![noted])], move |undo| {
+                let text = "Noted. A lot that fails can be found again under Doubts.".to_owned();
+                store.notice.set(Some(Notice { text, bad: false, undo }));
+            });
+        }
+        Err(error) => store.warn(error.to_string()),
+    }
+}

@@ -1,0 +1,67 @@
+//! The shelf kept from screen to screen, so that a search starts at once and the
+//! way back leads to where the list was left.
+//!
+//! Invariant: what is read here is of the record as the store has it now.
+
+use crate::app::store::Store;
+use hearthjar::shelf::{Filter, Lot, Search, Shelf};
+use std::cell::RefCell;
+
+#[derive(Default)]
+struct Kept {
+    shelf: Shelf,
+    search: Search,
+    left: Left,
+}
+
+/// How the shelf was left.
+#[derive(Clone, Default)]
+pub struct Left {
+    /// What was typed.
+    pub typed: String,
+    /// What was chosen.
+    pub filter: Filter,
+    /// How far it was scrolled, px.
+    pub top: i32,
+}
+
+thread_local! {
+    static KEPT: RefCell<Kept> = RefCell::default();
+}
+
+/// Searches the shelf; gives the numbers of lots and jars found. Asked again when
+/// the record changes.
+pub fn find(store: Store, typed: &str, filter: &Filter) -> (usize, usize) {
+    KEPT.with_borrow_mut(|kept| {
+        store.look(|archive| kept.shelf.follow(archive));
+        kept.search.find(&kept.shelf, typed, filter);
+        (kept.search.len(), kept.search.jars())
+    })
+}
+
+/// Looks at the lot in a line of what was found.
+pub fn line(line: usize, look: impl FnOnce(&Lot)) {
+    KEPT.with_borrow(|kept| {
+        if let Some(lot) = kept.search.line(&kept.shelf, line) {
+            look(lot);
+        }
+    });
+}
+
+/// Looks at the whole shelf; asked again when the record changes.
+pub fn shelf<T>(store: Store, look: impl FnOnce(&Shelf) -> T) -> T {
+    KEPT.with_borrow_mut(|kept| {
+        store.look(|archive| kept.shelf.follow(archive));
+        look(&kept.shelf)
+    })
+}
+
+/// How the shelf was left.
+pub fn left() -> Left {
+    KEPT.with_borrow(|kept| kept.left.clone())
+}
+
+/// Leaves the shelf.
+pub fn leave(change: impl FnOnce(&mut Left)) {
+    KEPT.with_borrow_mut(|kept| change(&mut kept.left));
+}

@@ -1,0 +1,119 @@
+//! A year at the shelf: put up and gone, month by month, and how seals held.
+//!
+//! Invariant: every chart has its table beside it; the months are those of the
+//! phone's time zone.
+
+use super::year_charts::{months_chart, rates_chart};
+use crate::app::device::local;
+use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
+use crate::app::parts::{heading, page, section};
+use crate::app::store::Store;
+use hearthjar::present::Route;
+use hearthjar::shelf::{Rate, Year, span};
+use leptos::prelude::*;
+
+/// Names of the months, short.
+pub(super) const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// The year's screen.
+pub fn year(store: Store) -> Vec<El> {
+    let this = local::time(store.now.get_untracked()).year;
+    let shown = signal(this);
+    let years = memo(move || {
+        store.look(span).map(|(first, last)| (local::time(first).year, local::time(last).year))
+    });
+    let turn = region(move || {
+        let now = shown.get();
+        let (first, last) = years.get().unwrap_or((now, now));
+        let step = |label: &str, to: u16, may: bool| {
+            button("pick", &to.to_string(), move || shown.set(to))
+                .attr("aria-label", &format!("{label}: {to}"))
+                .disabled_if(move || !may)
+        };
+        vec![
+            of("div", "row turn")
+                .child(step("Year before", now.saturating_sub(1), now > first))
+                .child(say("output", &now.to_string()))
+                .child(step("Year after", now.saturating_add(1), now < last.max(this))),
+        ]
+    });
+    let body = region(move || {
+        let now = shown.get();
+        let year = store.look(|archive| Year::of(archive, &local::months(now)));
+        drawn(&year)
+    });
+    vec![page(vec![
+        of("p", "over-title").child(link("", &Route::Shelf.hash(), "Shelf")),
+        heading("The year"),
+        turn,
+        body,
+    ])]
+}
+
+fn drawn(year: &Year) -> Vec<El> {
+    let total = year.total();
+    if total == hearthjar::shelf::Month::default() && year.canners.is_empty() {
+        return vec![of("p", "said").text("Nothing was put up or taken out in this year.")];
+    }
+    let figure = |count: u32, words: &str| {
+        el("span").child(say("b", &count.to_string())).text(" ").text(words)
+    };
+    let figures = vec![
+        figure(total.put_up, "put up"),
+        figure(total.eaten, "eaten"),
+        figure(total.given, "given"),
+        figure(total.thrown, "thrown out"),
+    ];
+    let mut parts = vec![
+        of("p", "figures").children(figures),
+        section("Jars put up and eaten"),
+        months_chart(&year.months),
+        months_table(year),
+    ];
+    parts.extend(rates("Seals by lid lot", "Lid lot", "no lot on record", &year.lids));
+    parts.extend(rates("Seals by canner", "Canner", "no canner on record", &year.canners));
+    parts
+}
+
+fn head(names: &[&str]) -> El {
+    let cells = names.iter().map(|name| say("th", name).attr("scope", "col")).collect();
+    el("thead").child(el("tr").children(cells))
+}
+
+fn line(name: &str, numbers: &[String]) -> El {
+    let cells = numbers.iter().map(|number| say("td", number)).collect();
+    el("tr").child(say("th", name).attr("scope", "row")).children(cells)
+}
+
+fn months_table(year: &Year) -> El {
+    let busy = MONTHS.iter().zip(&year.months).filter(|(_, month)| **month != Default::default());
+    let lines = busy.map(|(name, month)| {
+        let counts = [month.put_up, month.eaten, month.given, month.thrown];
+        line(name, &counts.map(|count| count.to_string()))
+    });
+    let heads = ["Month", "Put up", "Eaten", "Given", "Thrown out"];
+    of("div", "table-box")
+        .child(el("table").child(head(&heads)).child(el("tbody").children(lines.collect())))
+}
+
+fn rates(title: &str, what: &str, unknown: &str, rates: &[Rate]) -> Vec<El> {
+    if rates.is_empty() {
+        return Vec::new();
+    }
+    let name = |rate: &Rate| match rate.name.is_empty() {
+        true => unknown.to_owned(),
+        false => rate.name.as_str().to_owned(),
+    };
+    let lines = rates.iter().map(|rate| {
+        let percent = rate.percent().map_or_else(String::new, |percent| format!("{percent}%"));
+        let counts = [rate.checked.to_string(), rate.sealed.to_string(), percent];
+        let mut cells = counts.to_vec();
+        cells.push(rate.lost.to_string());
+        line(&name(rate), &cells)
+    });
+    let heads = [what, "Checked", "Sealed", "Of 100", "Lost later"];
+    let table = el("table").child(head(&heads)).child(el("tbody").children(lines.collect()));
+    let named: Vec<(String, &Rate)> = rates.iter().map(|rate| (name(rate), rate)).collect();
+    vec![section(title), rates_chart(&named), of("div", "table-box").child(table)]
+}
