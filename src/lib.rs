@@ -5,11 +5,13 @@
 //! natively; the page in `main.rs` only shows what this library decides.
 
 pub mod batch;
+pub mod brine;
 pub mod doubt;
 pub mod exchange;
 pub mod heat;
 pub mod json;
 mod keys;
+pub mod lot;
 pub mod order;
 pub mod physics;
 pub mod plan;

@@ -7,6 +7,7 @@ use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::signal;
 use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
+use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
 use hearthjar::units::EpochMs;
@@ -285,6 +286,9 @@ impl Store {
                 .to_owned(),
             Refused::NotProcessed => {
                 "Seals are checked after the full time, when the jars are out.".into()
+            }
+            Refused::Lot(LotError::Time) => {
+                "That time lies before the lot's last step, or ahead of this phone's clock.".into()
             }
             _ => "That does not fit where this load stands now.".to_owned(),
         };

@@ -6,6 +6,7 @@
 use super::id::Id;
 use super::shelf_event::ShelfEvent;
 use crate::keys::keys;
+use crate::lot::LotSaid;
 use crate::plan::{Holds, Weighed};
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
@@ -285,6 +286,8 @@ pub enum Body {
         /// The event taken back.
         event: Id,
     },
+    /// Something about the raw lot that the batch is canned from.
+    Lot(LotSaid),
     /// A canner of the household.
     CannerKept(CannerKept),
     /// A place of the household.

@@ -16,7 +16,7 @@ pub(super) fn id(id: Id) -> Json {
     Json::Text(id.to_string())
 }
 
-fn number(number: u16) -> Json {
+pub(super) fn number(number: u16) -> Json {
     Json::whole(i64::from(number))
 }
 
@@ -83,6 +83,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
         }
         Body::AtShelf(event) => shelf_codec::to_json(event),
         Body::Undone { event } => Json::tagged("undone", Json::tagged("event", id(*event))),
+        Body::Lot(said) => super::lot_codec::to_json(said),
         Body::CannerKept(kept) => Json::tagged(
             "canner_kept",
             Json::object([
@@ -146,6 +147,7 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             };
             Body::Noted { load, text: text_of(json, "text")? }
         }
+        kind if kind.starts_with("lot_") => Body::Lot(super::lot_codec::from_json(kind, json)?),
         "undone" => Body::Undone { event: id_of(json, "event")? },
         "canner_kept" => Body::CannerKept(CannerKept {
             canner: id_of(json, "canner")?,

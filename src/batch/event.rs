@@ -17,7 +17,7 @@ pub const MAX_EVENT_BYTES: usize = 8_192;
 /// cannot use the numbers up.
 const MAX_SEQ: u32 = 1_000_000;
 /// Last instant a calendar can show, Unix milliseconds (ECMA-262, 21.4.1.1).
-const MAX_AT: i64 = 8_640_000_000_000_000;
+pub(super) const MAX_AT: i64 = 8_640_000_000_000_000;
 
 /// One thing that happened.
 #[derive(Clone, Debug)]

@@ -8,6 +8,7 @@ use super::event::Event;
 use super::fold_shelf::{Said, Word};
 use super::id::Id;
 use super::state::{Batch, Jar, JarState, Load};
+use crate::lot::{LotError, RawLot};
 use crate::run::{Run, RunPlan, StageKind, Step, StepError};
 
 /// Why an event did not fit.
@@ -21,6 +22,8 @@ pub enum Refused {
     JarCount,
     /// The step does not fit the run.
     Step(StepError),
+    /// It does not fit the raw lot.
+    Lot(LotError),
     /// Jars are checked only after the full time and unloading.
     NotProcessed,
     /// The jar is not in a state this could happen to.
@@ -128,6 +131,9 @@ impl Folding {
             Body::AtShelf(what) => self.at_shelf(event, what)?,
             Body::Noted { load, text } => self.batch.notes.push((at, *load, text.clone())),
             Body::Undone { .. } => {}
+            Body::Lot(said) => {
+                RawLot::take(&mut self.batch.lot, said, at).map_err(Refused::Lot)?;
+            }
             Body::Weighed { what, mass } => self.batch.weights.take(*what, *mass),
             Body::CannerKept(_)
             | Body::PlaceKept(_)

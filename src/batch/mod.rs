@@ -12,6 +12,7 @@ mod fold;
 mod fold_shelf;
 mod household;
 mod id;
+mod lot_codec;
 mod shelf_codec;
 mod shelf_event;
 mod state;

@@ -6,6 +6,7 @@ use super::body::{BatchStart, LoadPlan, Seal, Settled, Taken, Text};
 use super::fold::Refused;
 use super::id::Id;
 use super::shelf_event::{Doubted, Verdict};
+use crate::lot::RawLot;
 use crate::plan::Weights;
 use crate::run::Run;
 use crate::units::{EpochMs, Span};
@@ -94,6 +95,8 @@ pub struct Batch {
     pub id: Id,
     /// When and how it began; `None` while that event has not arrived.
     pub start: Option<(EpochMs, BatchStart)>,
+    /// The raw lot it is canned from, if one was recorded.
+    pub lot: Option<RawLot>,
     /// The loads, in order.
     pub loads: Vec<Load>,
     /// The notes, with time and load.
@@ -177,6 +180,7 @@ impl Batch {
         Self {
             id,
             start: None,
+            lot: None,
             loads: Vec::new(),
             notes: Vec::new(),
             weights: Weights { whole: None, dressed: None, packed: None },
@@ -198,6 +202,16 @@ impl Batch {
     #[must_use]
     pub fn is_demo(&self) -> bool {
         self.start.as_ref().is_some_and(|(_, start)| start.demo)
+            || self.lot.as_ref().is_some_and(|lot| lot.start().demo)
+    }
+
+    /// The raw lot while some of it still waits for heat: it has not ended, and no
+    /// load is planned or one of them is still cold.
+    #[must_use]
+    pub fn waiting_lot(&self) -> Option<&RawLot> {
+        let lot = self.lot.as_ref().filter(|lot| lot.ended().is_none())?;
+        let cold = |load: &Load| load.run.heat_on().is_none() && load.run.stopped().is_none();
+        (self.loads.is_empty() || self.loads.iter().any(cold)).then_some(lot)
     }
 }
 

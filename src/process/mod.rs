@@ -12,5 +12,7 @@ mod vessel;
 pub use finder::{Caution, Question, Tested, find};
 pub use food::{Food, Group, foods, search};
 pub use jar::Jar;
-pub use table::{Pack, Process, Refusal, RefusalKind, Rule, by_id, processes, refusals, rule};
+pub use table::{
+    Note, Pack, PrepStep, Process, Refusal, RefusalKind, Rule, by_id, processes, refusals, rule,
+};
 pub use vessel::{CannerQuarts, CannerQuartsError, Gauge, Vessel};

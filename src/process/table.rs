@@ -59,8 +59,49 @@ pub struct Process {
     pub(super) heat_plus_vent: Minutes,
     pub(super) canner_quarts: Option<(u8, u8)>,
     pub(super) water: &'static str,
-    pub(super) notes: &'static [&'static str],
+    pub(super) notes: &'static [&'static Note],
     pub(super) publication: &'static str,
+}
+
+/// When a note of preparation matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PrepStep {
+    /// Before it is prepared: the catch, the cold, the choice.
+    Keep,
+    /// While it is prepared.
+    Prepare,
+    /// While the jars are filled.
+    Fill,
+    /// When a jar is opened.
+    Open,
+}
+
+/// One thing to know or do before or after the canner.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Note {
+    pub(super) at: PrepStep,
+    pub(super) text: &'static str,
+    pub(super) publication: Option<&'static str>,
+}
+
+impl Note {
+    /// The step it belongs to.
+    #[must_use]
+    pub const fn at(&self) -> PrepStep {
+        self.at
+    }
+
+    /// What to know or do.
+    #[must_use]
+    pub const fn text(&self) -> &'static str {
+        self.text
+    }
+
+    /// Where it is published, if not where the row is.
+    #[must_use]
+    pub const fn publication(&self) -> Option<&'static str> {
+        self.publication
+    }
 }
 
 /// Altitude above which no table gives a pressure, ft.
@@ -133,10 +174,15 @@ impl Process {
         self.water
     }
 
-    /// How to prepare and fill, in order.
+    /// What to know and do at each step of the work, in order.
     #[must_use]
-    pub const fn notes(&self) -> &'static [&'static str] {
+    pub const fn notes(&self) -> &'static [&'static Note] {
         self.notes
+    }
+
+    /// The notes of one step.
+    pub fn notes_at(&self, at: PrepStep) -> impl Iterator<Item = &'static Note> + use<> {
+        self.notes.iter().copied().filter(move |note| note.at == at)
     }
 
     /// Where the row is published.

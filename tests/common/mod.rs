@@ -10,6 +10,8 @@ use hearthjar::batch::{
     BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,
     ShelfEvent, Taken, Text, Verdict,
 };
+use hearthjar::brine::{Salt, Water};
+use hearthjar::lot::{Kept, LotEnd, LotMove, LotSaid, LotStart, LotStep};
 use hearthjar::plan::{Holds, Weighed};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Page, Step, StopCause};
@@ -65,6 +67,36 @@ pub fn any_step() -> impl Strategy<Value = Step> {
         Just(Step::ClockRight),
         Just(Step::ClockWrong),
         (0..StopCause::ALL.len()).prop_map(|i| Step::Stopped(StopCause::ALL[i])),
+    ]
+}
+
+pub fn any_move() -> impl Strategy<Value = LotMove> {
+    let since = (0_i64..600_000_000).prop_map(|ms| EpochMs(1_764_000_000_000 + ms));
+    (0..LotStep::ALL.len(), 0..Kept::ALL.len(), since).prop_map(|(step, kept, since)| LotMove {
+        step: LotStep::ALL[step],
+        kept: Kept::ALL[kept],
+        since,
+    })
+}
+
+pub fn any_lot_said() -> impl Strategy<Value = LotSaid> {
+    let foods = ["fish", "smoked-fish", "tuna", "clams", "meat-pieces", "no such food"];
+    prop_oneof![
+        (".{0,20}", 0..foods.len(), 0_u32..50_000, any_move()).prop_map(
+            move |(name, food, grams, first)| LotSaid::Started(LotStart {
+                name: Text::new(&name).unwrap(),
+                food: foods[food].to_owned(),
+                grams,
+                first,
+                demo: false,
+            })
+        ),
+        any_move().prop_map(LotSaid::Moved),
+        (1_i64..=100_000_000, 1_i64..=1_000_000).prop_map(|(salt, water)| LotSaid::Brined {
+            salt: Salt::milligrams(salt).unwrap(),
+            water: Water::millilitres(water).unwrap(),
+        }),
+        (0..LotEnd::ALL.len()).prop_map(|i| LotSaid::Ended(LotEnd::ALL[i])),
     ]
 }
 
@@ -136,6 +168,7 @@ pub fn any_body() -> impl Strategy<Value = Body> {
                 gone,
             })
         ),
+        any_lot_said().prop_map(Body::Lot),
         (0..Weighed::ALL.len(), 0_u32..=Mass::MAX_GRAMS).prop_map(|(i, grams)| Body::Weighed {
             what: Weighed::ALL[i],
             mass: Mass::from_grams(grams).unwrap()

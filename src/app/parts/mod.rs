@@ -8,10 +8,12 @@ mod chart;
 mod clock_face;
 mod form;
 mod notices;
+mod prep;
 mod text;
 
 pub use chart::{chart, legend, stroke};
 pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use notices::{lost_bars, notice_box};
+pub use prep::prep;
 pub use text::{due_at, foot, heading, items, mind_list, page, rules, section, when_short, why};

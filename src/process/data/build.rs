@@ -12,6 +12,7 @@ use std::{env, fs};
 
 const GROUPS: [&str; 6] = ["fish", "shellfish", "meat", "poultry", "stock-soup", "vegetables"];
 const PACKS: [&str; 4] = ["raw", "hot", "smoked", "precooked"];
+const STEPS: [&str; 4] = ["keep", "prepare", "fill", "open"];
 const JARS: [&str; 5] = ["half-pint", "twelve-ounce", "pint", "pint-and-half", "quart"];
 const KINDS: [&str; 6] = ["food", "vessel", "altitude", "pack", "jar", "capacity"];
 const FOOD_GROUPS: [&str; 7] =
@@ -36,7 +37,6 @@ struct Row {
     heat_plus_vent: u16,
     canner_quarts: Option<(u8, u8)>,
     water: String,
-    notes: Vec<String>,
     publication: String,
     guide: String,
     pages: String,
@@ -81,9 +81,34 @@ struct Rule {
     publication: String,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Note {
+    of: Vec<String>,
+    #[serde(default)]
+    jars: Vec<String>,
+    at: String,
+    text: String,
+    publication: Option<String>,
+}
+
+impl Note {
+    /// Whether the note is for a row whose food is of a group.
+    fn is_for(&self, row: &Row, group: &str) -> bool {
+        let place = format!("{}/{}", row.product, row.pack);
+        let of = |of: &String| match of.strip_prefix("group:") {
+            Some(named) => named == group,
+            None => *of == "*" || *of == place || *of == format!("{}/*", row.product),
+        };
+        self.of.iter().any(of)
+            && (self.jars.is_empty() || self.jars.iter().any(|jar| row.jars.contains(jar)))
+    }
+}
+
 #[derive(Deserialize, Default)]
 #[serde(deny_unknown_fields, default)]
 struct File {
+    note: Vec<Note>,
     process: Vec<Row>,
     food: Vec<Food>,
     refusal: Vec<Refusal>,
@@ -94,12 +119,13 @@ fn main() {
     let dir = Path::new("src/process/data");
     println!("cargo::rerun-if-changed={}", dir.display());
     let mut all = File::default();
-    for name in GROUPS.into_iter().chain(["foods", "refusals", "rules"]) {
+    for name in GROUPS.into_iter().chain(["foods", "preparation", "refusals", "rules"]) {
         let path = dir.join(format!("{name}.toml"));
         let text =
             fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         let file: File =
             toml::from_str(&text).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        all.note.extend(file.note);
         all.process.extend(file.process);
         all.food.extend(file.food);
         all.refusal.extend(file.refusal);
@@ -144,12 +170,11 @@ fn check(all: &File) {
         bands(&row.dial, true, at);
         bands(&row.weighted, false, at);
         sentence(&row.water, at);
-        assert!(!row.notes.is_empty(), "{at}: no notes");
-        row.notes.iter().for_each(|note| sentence(note, at));
         sentence(&row.cross_check, at);
         assert!(row.publication.len() > 8 && !row.guide.is_empty(), "{at}: publication");
         assert!(!row.pages.is_empty() && (1990..2030).contains(&row.year), "{at}: pages or year");
     }
+    check_notes(all);
     for food in &all.food {
         known(&food.group, &FOOD_GROUPS, &food.key);
         match &food.refusal {
@@ -167,6 +192,34 @@ fn check(all: &File) {
         sentence(&rule.text, &rule.id);
         sentence(&rule.publication, &rule.id);
     }
+}
+
+/// Every note is for some row, and every row has what to do before and at filling.
+fn check_notes(all: &File) {
+    let group = |row: &Row| group_of(all, row);
+    for note in &all.note {
+        known(&note.at, &STEPS, &note.text);
+        sentence(&note.text, &note.text);
+        note.publication.iter().for_each(|text| sentence(text, &note.text));
+        for of in &note.of {
+            let one = Note { of: vec![of.clone()], jars: note.jars.clone(), ..blank() };
+            let met = all.process.iter().any(|row| one.is_for(row, group(row)));
+            assert!(met, "note for {of}: no such row");
+        }
+        note.jars.iter().for_each(|jar| known(jar, &JARS, &note.text));
+    }
+    for row in &all.process {
+        let fills = |note: &Note| note.at == "fill" && note.is_for(row, group(row));
+        assert!(all.note.iter().any(fills), "{}: no filling", row.id);
+    }
+}
+
+fn blank() -> Note {
+    Note { of: vec![], jars: vec![], at: String::new(), text: String::new(), publication: None }
+}
+
+fn group_of<'a>(all: &'a File, row: &Row) -> &'a str {
+    all.food.iter().find(|food| food.key == row.product).map_or("", |food| &food.group)
 }
 
 fn unique<'a>(ids: impl Iterator<Item = &'a String>, what: &str) {
@@ -219,15 +272,32 @@ fn write(all: &File) -> String {
     let mut line = |text: String| {
         let _ = writeln!(out, "{text}");
     };
+    for (number, note) in all.note.iter().enumerate() {
+        line(format!(
+            "static NOTE_{number}: Note = Note {{ at: PrepStep::{}, text: {:?}, publication: {:?} }};",
+            camel(&note.at),
+            note.text,
+            note.publication
+        ));
+    }
     line("pub(super) static PROCESSES: &[Process] = &[".into());
     for row in &all.process {
         let jars: Vec<String> = row.jars.iter().map(|jar| format!("Jar::{}", camel(jar))).collect();
+        // In the order of the work; within a step as the file has them.
+        let mut notes = String::new();
+        for step in STEPS {
+            for (number, note) in all.note.iter().enumerate() {
+                if note.at == step && note.is_for(row, group_of(all, row)) {
+                    let _ = write!(notes, "&NOTE_{number}, ");
+                }
+            }
+        }
         let also = row.also.as_ref().map_or(String::new(), |also| format!("; {also}"));
         line(format!(
             "Process {{ id: {:?}, product: {:?}, pack: Pack::{}, jars: &[{}], minutes: \
              Minutes({}), dial: {}, weighted: {}, headspace: Inches::quarters({}), vent: \
              Minutes({}), heat_before_vent: Minutes({}), heat_plus_vent: Minutes({}), \
-             canner_quarts: {:?}, water: {:?}, notes: &{:?}, publication: {:?} }},",
+             canner_quarts: {:?}, water: {:?}, notes: &[{notes}], publication: {:?} }},",
             row.id,
             row.product,
             camel(&row.pack),
@@ -241,7 +311,6 @@ fn write(all: &File) -> String {
             row.heat_plus_vent,
             row.canner_quarts,
             row.water,
-            row.notes,
             format!(
                 "{}, {}, {} {}, {}{also}",
                 row.publication,

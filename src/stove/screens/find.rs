@@ -5,11 +5,11 @@
 use super::find_form::{Chosen, form};
 use crate::app::device::{dom::show, keep};
 use crate::app::draw::{El, button, el, memo, of, say, spawn};
-use crate::app::parts::{heading, items, page, stepper, text_field, why};
+use crate::app::parts::{heading, page, prep, stepper, text_field, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, LoadPlan, Text};
 use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
-use hearthjar::process::{Food, Gauge, Question, Refusal, Tested, find as find_process};
+use hearthjar::process::{Food, Gauge, PrepStep, Question, Refusal, Tested, find as find_process};
 use hearthjar::units::{Altitude, PsiGauge};
 use leptos::prelude::*;
 
@@ -122,10 +122,11 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
         .maybe(stand_in)
         .child(facts)
         .child(of("ul", "plain").children(cautions))
-        .child(
-            el("details")
-                .child(say("summary", "Prepare and fill"))
-                .child(items("steps", process.notes().iter().copied())),
+        .children(
+            [PrepStep::Keep, PrepStep::Prepare, PrepStep::Fill, PrepStep::Open]
+                .into_iter()
+                .filter_map(|at| prep(process, at, false))
+                .collect(),
         );
     vec![
         card,

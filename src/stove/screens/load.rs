@@ -9,12 +9,12 @@ use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, files, sound};
 use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
-use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page};
+use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page, prep};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
 use hearthjar::present::{Action, Clock, Route, RunView, digits};
-use hearthjar::process::by_id;
+use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
@@ -112,12 +112,10 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     if stage == StageKind::Loading {
         right = right.child(canner(here, &load));
         if let Some(process) = by_id(&load.plan.process) {
-            right = right.child(
-                el("details")
-                    .attr("open", "")
-                    .child(say("summary", "Prepare and fill"))
-                    .child(items("steps", process.notes().iter().copied())),
-            );
+            right = right
+                .maybe(prep(process, PrepStep::Keep, false))
+                .maybe(prep(process, PrepStep::Prepare, false))
+                .maybe(prep(process, PrepStep::Fill, true));
         }
         right = right.child(load_jars(here));
     }
@@ -135,6 +133,10 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     right = right.child(of("p", "over-title").child(link("", &href, name)));
     if load.run.stage().is_attended() {
         right = right.child(lamp());
+    }
+    if stage == StageKind::Resting {
+        let process = by_id(&load.plan.process);
+        right = right.maybe(process.and_then(|process| prep(process, PrepStep::Open, false)));
     }
     right = right.child(leave(here, stage));
     vec![page(vec![left, right]), lower(here, view, &load)]
