@@ -27,7 +27,9 @@ fn page() {
     });
     tabs::join(move |told| store.hear(&told));
     let tick = move || {
-        let _ = store.now.try_set(clock::now());
+        if store.now.try_set(clock::now()).is_none() {
+            store.try_again_in_time();
+        }
     };
     clock::on_second(tick);
     clock::on_shown(tick);
@@ -61,6 +63,9 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Shelf => screens::shelf(store),
+        Route::Raws => screens::raws(store),
+        Route::Raw(lot) => screens::raw(store, lot),
+        Route::Brine => screens::brine(store),
         Route::Lot(batch, load) => screens::lot(store, batch, load),
         Route::Year => screens::year(store),
         Route::Doubts => screens::doubts(store, None),

@@ -3,7 +3,7 @@
 //! Invariant: time here is time that surely passed: a clock that moved shifts
 //! nothing, and no entry lies before the one ahead of it.
 
-use super::clock::{ClockMove, uncounted_since};
+use super::clock::{Watch, uncounted_since};
 use super::machine::Run;
 use super::stage::{Stage, StageKind};
 use crate::units::{EpochMs, PsiGauge, Span};
@@ -22,6 +22,7 @@ pub enum Happened {
 /// One entry, with the number of clock moves noted before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Entry {
+    pub(super) watch: Watch,
     pub(super) at: EpochMs,
     pub(super) moves: usize,
     pub(super) what: Happened,
@@ -29,15 +30,17 @@ pub(super) struct Entry {
 
 impl Run {
     /// What happened, each with the time that surely passed since the heat went on.
+    /// From one phone's entry to another's the difference of their clocks is taken.
     #[must_use]
     pub fn happened(&self) -> Vec<(Span, Happened)> {
-        let Some(first) = self.log.first() else { return Vec::new() };
-        let mut last = Span::ZERO;
         let mut happened = Vec::with_capacity(self.log.len());
+        let (mut passed, mut last) = (Span::ZERO, None);
         for entry in &self.log {
-            let between = self.moves.get(first.moves..entry.moves).unwrap_or_default();
-            last = last.max(surely(first.at, entry.at, between));
-            happened.push((last, entry.what));
+            if let Some(last) = last {
+                passed = passed.plus(self.between(last, entry.watch, entry.at, entry.moves));
+            }
+            happened.push((passed, entry.what));
+            last = Some(entry);
         }
         happened
     }
@@ -46,10 +49,19 @@ impl Run {
     /// last entry. `None` before the heat is on.
     #[must_use]
     pub fn since_heat(&self, now: EpochMs) -> Option<Span> {
-        let first = self.log.first()?;
-        let moves = self.moves.get(first.moves..).unwrap_or_default();
-        let last = self.happened().last().map_or(Span::ZERO, |(at, _)| *at);
-        Some(last.max(surely(first.at, now, moves)))
+        let (before, _) = *self.happened().last()?;
+        let more = self.between(self.log.last()?, self.here, now, self.moves.len());
+        Some(before.plus(more))
+    }
+
+    /// From an entry to a moment of a phone's clock, with so many moves noted by then.
+    fn between(&self, from: &Entry, watch: Watch, at: EpochMs, moves: usize) -> Span {
+        let noted = self.moves.get(..moves).unwrap_or_default();
+        let moved = match from.watch == watch {
+            true => uncounted_since(noted, from.moves, watch),
+            false => Span::ZERO,
+        };
+        at.since(from.at).minus(moved).at_least_zero()
     }
 
     /// Every dial reading.
@@ -88,14 +100,11 @@ impl Run {
         // Only a clock set back moves the instant. One set forward rings early, which
         // costs a look; waiting for time that may have passed could cost the load.
         let moves = self.moves.iter().skip(last.moves);
-        let back = moves.fold(Span::ZERO, |sum, m| sum.plus(Span(m.by.0.min(0))));
+        let own = moves.filter(|m| m.watch == self.here);
+        let back = own.fold(Span::ZERO, |sum, m| sum.plus(Span(m.by.0.min(0))));
         let first = last.at.plus(every).plus(back);
         let missed = now.since(first).at_least_zero().0.checked_div(every.0)?;
         let due = first.plus(Span(missed.saturating_mul(every.0)));
         self.due().is_none_or(|end| due < end).then_some(due)
     }
-}
-
-fn surely(from: EpochMs, to: EpochMs, moves: &[ClockMove]) -> Span {
-    to.since(from).minus(uncounted_since(moves, 0)).at_least_zero()
 }

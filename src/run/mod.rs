@@ -11,7 +11,7 @@ mod plan;
 mod stage;
 mod step;
 
-pub use clock::{ClockMove, Page, Trust};
+pub use clock::{ClockMove, Page, Trust, Watch};
 pub use log::Happened;
 pub use machine::{Restart, Run};
 pub use plan::RunPlan;
