@@ -17,6 +17,8 @@ pub enum Route {
     Batch(Id),
     /// One load of a batch: the run, the rest, the seal check.
     Load(Id, Id),
+    /// Plan a canning day.
+    Plan,
     /// The jars put up.
     Shelf,
     /// The raw lots before the canner.
@@ -64,6 +66,7 @@ impl Route {
                 (Some(batch), Some(load)) => Self::Load(batch, load),
                 _ => Self::Today,
             },
+            Some("plan") => Self::Plan,
             Some("shelf") => Self::Shelf,
             Some("lot") => match (id(), id()) {
                 (Some(batch), Some(load)) => Self::Lot(batch, load),
@@ -93,7 +96,8 @@ impl Route {
     pub const fn is_desk(self) -> bool {
         matches!(
             self,
-            Self::Shelf
+            Self::Plan
+                | Self::Shelf
                 | Self::Lot(..)
                 | Self::Year
                 | Self::Doubts
@@ -120,6 +124,7 @@ impl Route {
             Self::Brine => "#/brine".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
+            Self::Plan => "#/plan".to_owned(),
             Self::Shelf => "#/shelf".to_owned(),
             Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
             Self::Year => "#/year".to_owned(),

@@ -44,6 +44,7 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
                 vec![of("ul", "cards").children(cards)]
             }),
             region(move || lots(store)),
+            link("second", &Route::Plan.hash(), "Plan a day"),
             region(move || batches(store)),
         ]),
         foot(vec![link("main", &Route::Find.hash(), "Can something")]),
