@@ -81,6 +81,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
         Route::Canners => screens::canners(store),
         Route::Heat(batch, load) => screens::heat(store, batch, load),
         Route::Warming => screens::warming(store),
+        Route::Files => screens::files_screen(store),
+        Route::Labels(batch) => screens::labels(store, batch),
+        Route::Picture(batch) => screens::picture_screen(store, batch),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }

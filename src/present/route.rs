@@ -45,6 +45,12 @@ pub enum Route {
     Heat(Id, Id),
     /// Why a jar needs the full time.
     Warming,
+    /// Backup, tables, calendar.
+    Files,
+    /// Labels of a batch, to print.
+    Labels(Id),
+    /// A batch as a picture code.
+    Picture(Id),
     /// What this tool is not.
     Safety,
 }
@@ -85,6 +91,9 @@ impl Route {
                 _ => Self::Today,
             },
             Some("warming") => Self::Warming,
+            Some("files") => Self::Files,
+            Some("labels") => id().map_or(Self::Today, Self::Labels),
+            Some("picture") => id().map_or(Self::Today, Self::Picture),
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -94,21 +103,14 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(
+        !matches!(
             self,
-            Self::Plan
-                | Self::Shelf
-                | Self::Lot(..)
-                | Self::Year
-                | Self::Doubts
-                | Self::Doubt(..)
-                | Self::More
-                | Self::Canners
-                | Self::Heat(..)
-                | Self::Warming
-                | Self::Raws
-                | Self::Raw(_)
-                | Self::Brine
+            Self::Today
+                | Self::Find
+                | Self::Batch(_)
+                | Self::Load(..)
+                | Self::HandOver
+                | Self::Safety
         )
     }
 
@@ -135,6 +137,9 @@ impl Route {
             Self::Canners => "#/canners".to_owned(),
             Self::Heat(batch, load) => format!("#/heat/{batch}/{load}"),
             Self::Warming => "#/warming".to_owned(),
+            Self::Files => "#/files".to_owned(),
+            Self::Labels(batch) => format!("#/labels/{batch}"),
+            Self::Picture(batch) => format!("#/picture/{batch}"),
             Self::Safety => "#/safety".to_owned(),
         }
     }

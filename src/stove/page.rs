@@ -88,6 +88,9 @@ const fn title(route: Route) -> &'static str {
         Route::Canners => "Canners and places · Hearthjar",
         Route::Heat(..) => "Heat delivered · Hearthjar",
         Route::Warming => "Why the full time · Hearthjar",
+        Route::Files => "Backup and files · Hearthjar",
+        Route::Labels(_) => "Labels · Hearthjar",
+        Route::Picture(_) => "Picture code · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
     }
 }
