@@ -35,6 +35,26 @@ const again = async (event) => {
   location.reload();
 };
 
+// The build before is kept until this one has started: whoever cannot wait for a
+// mended one goes back to it.
+const offerBack = async (box) => {
+  const found = await navigator.serviceWorker?.getRegistration();
+  const names = found?.active ? await caches.keys() : [];
+  const builds = names.filter((name) => name.startsWith("hearthjar-") && name.endsWith(`@${found.scope}`));
+  if (ready() || builds.length < 2) return;
+  const back = document.createElement("button");
+  back.className = "second";
+  back.textContent = "Use the Hearthjar before this one";
+  back.addEventListener("click", () => {
+    navigator.serviceWorker.addEventListener("message", ({ data }) => {
+      if (data.type === "back") location.reload();
+    });
+    navigator.serviceWorker.startMessages();
+    found.active.postMessage({ type: "back" });
+  });
+  box.append(back);
+};
+
 const say = (text, button) => {
   let box = document.getElementById("boot");
   if (!box) {
@@ -53,6 +73,7 @@ const say = (text, button) => {
   reload.addEventListener("click", again);
   box.replaceChildren(title, line, reload);
   box.scrollIntoView();
+  return box;
 };
 
 const why = (error) => {
@@ -62,9 +83,20 @@ const why = (error) => {
   return [SyntaxError, CompileError, LinkError].some((kind) => error instanceof kind) ? OLD : FETCH;
 };
 
-// A panic in the app ends its script; the record is safe on disk, so say that.
-const fault = (error) => {
-  if (why(error) === FAULT) say(FAULT, "Open again");
+// A panic in the app ends its script; the record is safe on disk, so say that, show
+// the clocks, offer the record as a file. Once only: a stopped app faults again and
+// again, and a button must not go from under a finger.
+let stopped = false;
+const fault = async (error) => {
+  if (stopped || why(error) !== FAULT) return;
+  stopped = true;
+  const box = say(FAULT, "Open again");
+  try {
+    box.append(...(await import("./rescue.js")).rescue());
+    await offerBack(box);
+  } catch (failed) {
+    console.error(failed);
+  }
 };
 addEventListener("error", (event) => fault(event.error));
 addEventListener("unhandledrejection", (event) => fault(event.reason));
@@ -109,10 +141,12 @@ try {
   const app = await import(script);
   // Handed over as a promise, the code is compiled while it comes in.
   await app.default({ module_or_path: fetch(wasm) });
+  const build = document.querySelector('meta[name="build"]').content;
+  navigator.serviceWorker?.controller?.postMessage({ type: "started", build });
 } catch (error) {
   console.error(error);
   fault(error);
-  if (!ready() && why(error) !== FAULT) say(why(error), "Reload");
+  if (!ready() && why(error) !== FAULT) offerBack(say(why(error), "Reload")).catch(console.error);
 } finally {
   clearTimeout(slow);
   // Only now: keeping the app must not slow its first opening. And even after a

@@ -3,6 +3,8 @@
 //! Invariant: an event is in the archive signal only after its row is durable,
 //! or after the person has been told that nothing can be saved.
 
+mod rescue;
+
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::signal;
@@ -12,6 +14,7 @@ use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
+pub use rescue::Unread;
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -59,7 +62,7 @@ pub struct Store {
     /// A new build waits to be used.
     pub update: RwSignal<bool>,
     /// Rows that could not be read, kept apart.
-    pub apart: RwSignal<usize>,
+    pub apart: RwSignal<Vec<Unread>>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
     /// Asked before each tap is recorded: whether the clock has just moved.
     moved: fn(Self) -> bool,
@@ -78,7 +81,7 @@ impl Store {
             busy: signal(false),
             prefs: signal(Prefs::load()),
             update: signal(false),
-            apart: signal(0),
+            apart: signal(Vec::new()),
             db: StoredValue::new_local(None),
             moved,
         }
@@ -99,44 +102,18 @@ impl Store {
         read(&self.prefs.get())
     }
 
-    /// Reads the whole record from storage.
-    pub async fn open(self) {
-        let opened = db::Db::open(move |error| self.lose(&error)).await;
-        match opened {
-            Ok(db) => {
-                let rows = db.rows().await;
-                self.db.set_value(Some(db));
-                match rows {
-                    Ok(rows) => self.fill(rows).await,
-                    Err(error) => self.lose(&error),
-                }
-            }
-            Err(error) => self.lose(&error),
-        }
-    }
-
-    /// Takes rows in; those that are no events are set apart, never overwritten.
-    async fn fill(self, rows: Vec<(String, Option<String>)>) {
-        let mut events = Vec::with_capacity(rows.len());
-        let mut unread = 0;
-        for (key, text) in rows {
-            match text.and_then(|text| Event::parse(&text).ok()) {
-                Some(event) if row_key(&event) == key => events.push(event),
-                _ => unread += 1,
-            }
-        }
-        self.apart.set(unread);
-        self.archive.set(Arc::new(Archive::from_events(events)));
-        self.storage.set(Storage::Ready);
-        self.copy_clocks();
-    }
-
     /// Follows what another tab, or the other half of the page, tells.
     pub fn hear(self, told: &str) {
         if told == HABITS {
             if let Some(prefs) = Prefs::stored() {
                 self.prefs.set(prefs);
             }
+        } else if let Some(texts) = told.strip_prefix(UNSAVED) {
+            let events = texts.lines().filter_map(|text| Event::parse(text).ok()).collect();
+            // Storage may work here where it failed there.
+            crate::app::draw::spawn(async move {
+                self.keep_told(events).await;
+            });
         } else if let Some(keys) = told.strip_prefix(ROWS) {
             let keys = keys.split(' ').map(str::to_owned).collect();
             crate::app::draw::spawn(self.reread(Some(keys)));
@@ -156,18 +133,18 @@ impl Store {
         let Some(db) = self.db.get_value() else { return };
         let Some(keys) = keys else {
             if let Ok(rows) = db.rows().await {
-                self.fill(rows).await;
+                self.fill(rows);
             }
             return;
         };
         let Ok(texts) = db.texts(&keys).await else { return };
-        let events: Vec<Event> = texts.iter().filter_map(|text| Event::parse(text).ok()).collect();
-        self.archive.update(|archive| Arc::make_mut(archive).extend(events));
-        self.copy_clocks();
+        self.take(texts.iter().filter_map(|text| Event::parse(text).ok()).collect());
     }
 
-    fn lose(self, error: &db::DbError) {
-        self.storage.set(Storage::Lost(error.to_string()));
+    /// Takes events into memory.
+    fn take(self, events: Vec<Event>) {
+        self.archive.update(|archive| Arc::make_mut(archive).extend(events));
+        self.copy_clocks();
     }
 
     /// Adds what happened to a batch; the screen changes once it is durable.
@@ -244,9 +221,9 @@ impl Store {
         {
             self.lose(&error);
         }
-        self.archive.update(|archive| Arc::make_mut(archive).extend(events));
-        self.copy_clocks();
-        tabs::tell(&told_of(rows));
+        self.take(events);
+        let saved = self.storage.get_untracked() == Storage::Ready;
+        tabs::tell(&told_of(rows, saved));
         true
     }
 
@@ -257,6 +234,7 @@ impl Store {
             && let Err(error) = db.delete(&keys).await
         {
             self.lose(&error);
+            self.warn("Nothing was taken out: the phone's storage would not have it.");
             return false;
         }
         self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
@@ -368,12 +346,18 @@ impl Store {
 const CHANGED: &str = "changed";
 /// Told when choices and habits have changed.
 const HABITS: &str = "habits";
+/// Told with the texts of events that only memory holds.
+const UNSAVED: &str = "unsaved ";
 /// Told with the keys of rows that were added.
 const ROWS: &str = "rows ";
 /// More rows than this are told of as a change of everything.
 const MOST_NAMED: usize = 200;
 
-fn told_of(rows: Vec<(String, String)>) -> String {
+fn told_of(rows: Vec<(String, String)>, saved: bool) -> String {
+    if !saved {
+        let texts: Vec<String> = rows.into_iter().map(|(_, text)| text).collect();
+        return format!("{UNSAVED}{}", texts.join("\n"));
+    }
     if rows.len() > MOST_NAMED {
         return CHANGED.to_owned();
     }

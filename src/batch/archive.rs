@@ -10,6 +10,7 @@ use super::household::Household;
 use super::id::Id;
 use super::state::{Batch, Load};
 use crate::order;
+use crate::run::Watch;
 use crate::units::EpochMs;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -43,6 +44,8 @@ pub struct Archive {
     /// Sorted by batch; shared, so that a copy of an archive costs little.
     logs: Vec<Arc<Log>>,
     household: Household,
+    /// The phone it is on.
+    here: Option<Id>,
 }
 
 impl Archive {
@@ -58,6 +61,24 @@ impl Archive {
         let mut archive = Self::new();
         archive.extend(events);
         archive
+    }
+
+    /// Says which phone this is: waits are judged by its clock, and what it adds of a
+    /// run says so.
+    pub fn set_here(&mut self, phone: Id) {
+        self.here = Some(phone);
+        let batches: Vec<Id> = self.logs.iter().map(|log| log.state.id).collect();
+        for batch in batches {
+            self.look_from_here(batch);
+        }
+    }
+
+    fn look_from_here(&mut self, batch: Id) {
+        let here = Watch(self.here.map(Id::number));
+        let Some(log) = self.log_mut(batch) else { return };
+        for load in &mut log.state.loads {
+            load.run.look_from(here);
+        }
     }
 
     /// Adds many events; each batch touched is folded once.
@@ -154,6 +175,7 @@ impl Archive {
         log.stamp = STAMPS.fetch_add(1, Ordering::Relaxed);
         if batch != Id::HOUSEHOLD {
             log.state = fold(batch, &log.events);
+            self.look_from_here(batch);
         } else {
             self.household = Household::fold(self.events(batch));
         }
@@ -174,7 +196,8 @@ impl Archive {
         let before = trial.len();
         for (id, body) in bodies {
             let seq = trial.last().map_or(0, Event::seq).saturating_add(1);
-            trial.push(Event::new(id, batch, seq, at, body));
+            let phone = self.here.filter(|_| matches!(body, Body::Ran { .. }));
+            trial.push(Event::told_on(phone, id, batch, seq, at, body));
         }
         let drafted: Vec<Event> = trial.iter().skip(before).cloned().collect();
         if batch != Id::HOUSEHOLD {

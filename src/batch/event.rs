@@ -7,6 +7,7 @@ use super::body::Body;
 use super::codec;
 use super::id::Id;
 use crate::json::{self, Json};
+use crate::run::Watch;
 use crate::units::EpochMs;
 use core::cmp::Ordering;
 use core::fmt;
@@ -26,6 +27,7 @@ pub struct Event {
     batch: Id,
     seq: u32,
     at: EpochMs,
+    phone: Option<Id>,
     body: Option<Body>,
     text: Box<str>,
 }
@@ -57,14 +59,31 @@ impl Event {
     /// A new event. `seq` is one more than the highest in the batch.
     #[must_use]
     pub fn new(id: Id, batch: Id, seq: u32, at: EpochMs, body: Body) -> Self {
-        let json = Json::object([
+        Self::told_on(None, id, batch, seq, at, body)
+    }
+
+    /// A new event that says by which phone's clock its time was read.
+    #[must_use]
+    pub fn told_on(
+        phone: Option<Id>,
+        id: Id,
+        batch: Id,
+        seq: u32,
+        at: EpochMs,
+        body: Body,
+    ) -> Self {
+        let mut json = Json::object([
             ("id", codec::id(id)),
             ("batch", codec::id(batch)),
             ("seq", Json::whole(i64::from(seq))),
             ("at", Json::whole(at.0)),
             ("what", codec::body_to_json(&body)),
         ]);
-        Self { id, batch, seq, at, body: Some(body), text: json.to_string().into_boxed_str() }
+        if let (Json::Object(members), Some(phone)) = (&mut json, phone) {
+            members.insert("phone".to_owned(), codec::id(phone));
+        }
+        let text = json.to_string().into_boxed_str();
+        Self { id, batch, seq, at, phone, body: Some(body), text }
     }
 
     /// Reads an event from its JSON text.
@@ -104,6 +123,7 @@ impl Event {
             batch: codec::id_of(json, "batch")?,
             seq,
             at,
+            phone: codec::id_of(json, "phone"),
             body: codec::body_from_json(json.get("what")?),
             text: text.into_boxed_str(),
         })
@@ -131,6 +151,15 @@ impl Event {
     #[must_use]
     pub const fn at(&self) -> EpochMs {
         self.at
+    }
+
+    /// Whose clock its time was read from, if it says.
+    #[must_use]
+    pub const fn watch(&self) -> Watch {
+        match self.phone {
+            Some(phone) => Watch(Some(phone.number())),
+            None => Watch(None),
+        }
     }
 
     /// What happened; `None` for a kind this build does not know.

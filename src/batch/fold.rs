@@ -115,7 +115,7 @@ impl Folding {
                 load.jars = jars_unchecked(*jars);
             }
             Body::Ran { load, step } => {
-                self.load(*load)?.run.take(*step, at).map_err(Refused::Step)?;
+                self.ran(event, *load, *step)?;
             }
             Body::SealChecked { load, jar, seal } => {
                 self.check_seal(event, *load, *jar, *seal)?;
@@ -145,6 +145,24 @@ impl Folding {
         Ok(())
     }
 
+    fn ran(&mut self, event: &Event, load: Id, step: Step) -> Result<(), Refused> {
+        let found = self.load(load)?;
+        let plan = found.run.plan();
+        let taken = found.run.take_by(event.watch(), step, event.at());
+        match (step, taken) {
+            (Step::HeatOff, Ok(())) => found.heat_off = Some(event.id()),
+            (step, Err(_)) if breaks_hold(step, plan) => {
+                // Whoever wrote it had not seen the heat go off: to them the hold broke.
+                if let Some(end) = found.heat_off {
+                    found.run.dispute(event.at());
+                    found.disputed = Some((end, event.id()));
+                }
+            }
+            _ => {}
+        }
+        taken.map_err(Refused::Step)
+    }
+
     pub(super) fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
         self.batch.loads.iter_mut().find(|load| load.id == id).ok_or(Refused::NoLoad)
     }
@@ -164,6 +182,8 @@ impl Folding {
             place: None,
             moved: Vec::new(),
             lids: Text::default(),
+            heat_off: None,
+            disputed: None,
         });
         Ok(())
     }
@@ -201,6 +221,14 @@ impl Folding {
     pub(super) fn jar(&mut self, load: Id, number: u16) -> Result<&mut Jar, Refused> {
         let index = usize::from(number.checked_sub(1).ok_or(Refused::NoJar)?);
         self.load(load)?.jars.get_mut(index).ok_or(Refused::NoJar)
+    }
+}
+
+fn breaks_hold(step: Step, plan: RunPlan) -> bool {
+    match step {
+        Step::Dropped(_) | Step::Stopped(_) => true,
+        Step::Reading(psi) => psi < plan.pressure,
+        _ => false,
     }
 }
 

@@ -62,6 +62,11 @@ pub struct Load {
     pub moved: Vec<(u16, Text)>,
     /// The lot of the lids; empty if not said.
     pub lids: Text,
+    /// The event that ended the hold.
+    pub(super) heat_off: Option<Id>,
+    /// Two events of two phones: the one ends the hold, the other says it broke. The
+    /// hold then does not count.
+    pub disputed: Option<(Id, Id)>,
 }
 
 /// Jars of a load put in doubt.

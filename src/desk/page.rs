@@ -7,7 +7,7 @@ use crate::app::device::{clock, dom, tabs};
 use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
 use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
-use crate::screens;
+use crate::{plan, screens};
 use hearthjar::present::Route;
 use leptos::prelude::*;
 
@@ -27,7 +27,9 @@ fn page() {
     });
     tabs::join(move |told| store.hear(&told));
     let tick = move || {
-        let _ = store.now.try_set(clock::now());
+        if store.now.try_set(clock::now()).is_none() {
+            store.try_again_in_time();
+        }
     };
     clock::on_second(tick);
     clock::on_shown(tick);
@@ -60,7 +62,11 @@ fn page() {
 
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
+        Route::Plan => plan::plan(store),
         Route::Shelf => screens::shelf(store),
+        Route::Raws => screens::raws(store),
+        Route::Raw(lot) => screens::raw(store, lot),
+        Route::Brine => screens::brine(store),
         Route::Lot(batch, load) => screens::lot(store, batch, load),
         Route::Year => screens::year(store),
         Route::Doubts => screens::doubts(store, None),

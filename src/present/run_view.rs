@@ -6,7 +6,7 @@
 use super::time_text::words;
 use crate::batch::Load;
 use crate::process::Gauge;
-use crate::run::{Run, Stage, Step, Trust};
+use crate::run::{Page, Run, Stage, Step, Trust};
 use crate::units::{EpochMs, Span};
 
 /// Everything the screen shows.
@@ -231,6 +231,15 @@ impl RunView {
             }
             Stage::Stopped(_) => {
                 view.title = "Stopped: not processed".to_owned();
+                if load.disputed.is_some() {
+                    view.todo.push(
+                        "Two phones disagree: one says the heat went off after the full time, \
+                         the other that the pressure fell before. So the time does not count. \
+                         Jars of it on a shelf: throw them out, or do not eat from them until \
+                         the mistaken tap is taken back."
+                            .to_owned(),
+                    );
+                }
                 view.todo.push(
                     "This load did not get its full time. Do not put it on the shelf, even if \
                      lids seal."
@@ -276,16 +285,23 @@ fn notices(run: &Run) -> Vec<String> {
         && run.stage().since().is_some_and(|since| moved.at >= since || moved.by < Span::ZERO)
     {
         let by = words(Span(moved.by.0.saturating_abs()));
-        match (moved.by >= Span::ZERO, moved.trust) {
-            (true, Trust::Refused | Trust::Open) => notices.push(format!(
-                "The phone's clock moved forward {by}. That is not counted as time passed."
-            )),
-            (false, _) => notices
-                .push(format!("The phone's clock was set back {by}. The time left is kept right.")),
-            (true, Trust::Given) => notices.push(format!(
-                "The phone slept {by}. You said the clock is right: that time counts."
-            )),
-        }
+        notices.push(match (moved.page, moved.by >= Span::ZERO, moved.trust) {
+            (Page::Elsewhere, true, Trust::Given) => {
+                format!("Another phone began this {by} before. You said that is right: it counts.")
+            }
+            (Page::Elsewhere, ..) => "Another phone began this step by its own clock. On this \
+                                      phone the time counts from when it came here."
+                .to_owned(),
+            (_, true, Trust::Refused | Trust::Open) => {
+                format!("The phone's clock moved forward {by}. That is not counted as time passed.")
+            }
+            (_, false, _) => {
+                format!("The phone's clock was set back {by}. The time left is kept right.")
+            }
+            (_, true, Trust::Given) => {
+                format!("The phone slept {by}. You said the clock is right: that time counts.")
+            }
+        });
     }
     notices
 }

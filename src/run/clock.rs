@@ -1,7 +1,8 @@
 //! Changes of the wall clock during a run, and what they do to elapsed time.
 //!
 //! Invariant: time that may not have passed does not count. A forward jump
-//! counts only after the person has said the clock is right.
+//! counts only after the person has said the clock is right. Times read from
+//! different phones' clocks are never taken one from the other unasked.
 
 use crate::keys::keys;
 use crate::units::{EpochMs, Span};
@@ -15,7 +16,13 @@ pub enum Page {
     Hidden,
     /// Closed: nothing watched the clock.
     Closed,
+    /// Not here: another phone saw the stage begin, by a clock of its own.
+    Elsewhere,
 }
+
+/// Whose clock a time was read from: a phone's name; `None` where none was noted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Watch(pub Option<u128>);
 
 /// Whether the time of a jump counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,16 +46,18 @@ pub struct ClockMove {
     pub page: Page,
     /// Whether the jump counts as time passed.
     pub trust: Trust,
+    /// Whose clock moved.
+    pub watch: Watch,
 }
 
 impl ClockMove {
     /// A jump as it is first noted.
     #[must_use]
-    pub const fn new(at: EpochMs, by: Span, page: Page) -> Self {
+    pub const fn new(at: EpochMs, by: Span, page: Page, watch: Watch) -> Self {
         // A sleeping phone and a changed clock look alike from here, whatever the
         // page was doing, so every forward jump waits for an answer.
         let trust = if by.0 > 0 { Trust::Open } else { Trust::Refused };
-        Self { at, by, page, trust }
+        Self { at, by, page, trust, watch }
     }
 
     /// The part of the wall-clock difference that is not counted.
@@ -61,9 +70,10 @@ impl ClockMove {
     }
 }
 
-/// What must be taken off the wall-clock difference since `start`.
-pub(crate) fn uncounted_since(moves: &[ClockMove], first: usize) -> Span {
-    moves.iter().skip(first).fold(Span::ZERO, |sum, m| sum.plus(m.uncounted()))
+/// What must be taken off the difference a phone's clock shows since `first`.
+pub(crate) fn uncounted_since(moves: &[ClockMove], first: usize, watch: Watch) -> Span {
+    let own = moves.iter().skip(first).filter(|m| m.watch == watch);
+    own.fold(Span::ZERO, |sum, m| sum.plus(m.uncounted()))
 }
 
-keys!(Page { Shown = "shown", Hidden = "hidden", Closed = "closed" });
+keys!(Page { Shown = "shown", Hidden = "hidden", Closed = "closed", Elsewhere = "elsewhere" });

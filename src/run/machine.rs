@@ -2,9 +2,10 @@
 //!
 //! Invariant: the hold starts only at [`Step::AtPressure`], any drop sets it back
 //! to zero, and [`Step::HeatOff`] is refused until the full time has passed on a
-//! clock that never counts doubtful time.
+//! clock that never counts doubtful time. A wait is judged by the clock of the phone
+//! that saw it begin; for another phone it begins when that one took it in.
 
-use super::clock::{ClockMove, Trust, uncounted_since};
+use super::clock::{ClockMove, Page, Trust, Watch, uncounted_since};
 use super::plan::RunPlan;
 use super::stage::{Stage, StageKind};
 use super::step::{DropCause, Step, StepError, StopCause};
@@ -21,15 +22,26 @@ pub struct Restart {
     pub held: Span,
 }
 
+/// Who saw the current stage begin, and when by its own clock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Seen {
+    watch: Watch,
+    since: EpochMs,
+    /// Number of clock moves noted before.
+    moves_before: usize,
+}
+
 /// One load's run: a fold over its steps.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Run {
     plan: RunPlan,
     stage: Stage,
-    /// Number of clock moves seen before the current stage began.
-    moves_before: usize,
-    /// Number of clock moves seen before the heat went on.
-    moves_before_heat: usize,
+    /// Whose view is asked for.
+    here: Watch,
+    /// Who saw the current stage begin, the one who told of it first.
+    seen: Vec<Seen>,
+    /// Who saw the heat go on.
+    heat_seen: Vec<Seen>,
     heat_on: Option<EpochMs>,
     hold: Option<(EpochMs, EpochMs)>,
     stopped: Option<StopCause>,
@@ -45,8 +57,9 @@ impl Run {
         Self {
             plan,
             stage: Stage::Loading,
-            moves_before: 0,
-            moves_before_heat: 0,
+            here: Watch(None),
+            seen: Vec::new(),
+            heat_seen: Vec::new(),
             heat_on: None,
             hold: None,
             stopped: None,
@@ -104,40 +117,65 @@ impl Run {
         &self.readings
     }
 
-    /// Every clock change noted.
+    /// Every change of this phone's clock that was noted.
+    pub fn clock_moves(&self) -> impl DoubleEndedIterator<Item = &ClockMove> {
+        self.moves.iter().filter(|m| m.watch == self.here)
+    }
+
+    /// Looks at the run from another phone: times left, due and doubtful are by its
+    /// clock from here on.
+    pub const fn look_from(&mut self, here: Watch) {
+        self.here = here;
+    }
+
+    /// Whether this phone knows by its own clock when the current stage began.
     #[must_use]
-    pub fn clock_moves(&self) -> &[ClockMove] {
-        &self.moves
+    pub fn is_seen_here(&self) -> bool {
+        self.seen_by(self.here).is_some()
+    }
+
+    fn seen_by(&self, watch: Watch) -> Option<Seen> {
+        self.seen.iter().find(|seen| seen.watch == watch).copied()
     }
 
     /// Forward jumps of this stage the person has not yet answered for, summed.
     #[must_use]
     pub fn doubtful_time(&self) -> Span {
+        let Some(seen) = self.seen_by(self.here) else { return Span::ZERO };
         self.moves
             .iter()
-            .skip(self.moves_before)
-            .filter(|m| m.trust == Trust::Open)
+            .skip(seen.moves_before)
+            .filter(|m| m.trust == Trust::Open && m.watch == self.here)
             .fold(Span::ZERO, |sum, m| sum.plus(m.by))
     }
 
     /// Time that surely passed in the current stage, never negative.
     #[must_use]
     pub fn elapsed(&self, now: EpochMs) -> Span {
-        self.stage.since().map_or(Span::ZERO, |since| self.surely(since, self.moves_before, now))
+        self.elapsed_by(self.here, now)
     }
 
-    fn surely(&self, since: EpochMs, first_move: usize, now: EpochMs) -> Span {
-        now.since(since).minus(uncounted_since(&self.moves, first_move)).at_least_zero()
+    fn elapsed_by(&self, watch: Watch, now: EpochMs) -> Span {
+        self.seen_by(watch).map_or(Span::ZERO, |seen| self.surely(seen, now))
+    }
+
+    fn surely(&self, seen: Seen, now: EpochMs) -> Span {
+        let uncounted = uncounted_since(&self.moves, seen.moves_before, seen.watch);
+        now.since(seen.since).minus(uncounted).at_least_zero()
     }
 
     /// The least time the current stage must last, if it has one.
     #[must_use]
     pub fn least(&self) -> Option<Span> {
+        self.least_by(self.here)
+    }
+
+    fn least_by(&self, watch: Watch) -> Option<Span> {
         match self.stage {
             Stage::WarmUp(_) if self.plan.heat_before_vent.0 > 0 => {
                 Some(self.plan.heat_before_vent.span())
             }
-            Stage::Venting(since) => Some(self.vent_needed(since)),
+            Stage::Venting(_) => Some(self.vent_needed(watch)),
             Stage::Holding(_) => Some(self.plan.hold.span()),
             Stage::Standing(_) => Some(RunPlan::STAND.span()),
             Stage::Resting(_) => Some(Span::hours(RunPlan::REST_HOURS)),
@@ -147,35 +185,54 @@ impl Run {
 
     /// Venting time: the plain minutes, or more where heating and venting
     /// together have a least time of their own.
-    fn vent_needed(&self, since: EpochMs) -> Span {
-        let plain = self.plan.vent.span();
-        let Some(heat_on) = self.heat_on else { return plain };
-        let moved = uncounted_since(&self.moves, self.moves_before_heat)
-            .minus(uncounted_since(&self.moves, self.moves_before));
-        let heated = since.since(heat_on).minus(moved).at_least_zero();
-        plain.max(self.plan.heat_plus_vent.span().minus(heated))
+    fn vent_needed(&self, watch: Watch) -> Span {
+        let heat = self.heat_seen.iter().find(|seen| seen.watch == watch).copied();
+        let heated = match (heat, self.seen_by(watch)) {
+            (Some(heat), Some(vent)) => {
+                let moved = uncounted_since(&self.moves, heat.moves_before, watch)
+                    .minus(uncounted_since(&self.moves, vent.moves_before, watch));
+                vent.since.since(heat.since).minus(moved).at_least_zero()
+            }
+            _ => Span::ZERO,
+        };
+        self.plan.vent.span().max(self.plan.heat_plus_vent.span().minus(heated))
     }
 
     /// Time the current stage still needs; `None` where no time is set.
     #[must_use]
     pub fn left(&self, now: EpochMs) -> Option<Span> {
-        self.least().map(|least| least.minus(self.elapsed(now)).at_least_zero())
+        self.left_by(self.here, now)
     }
 
-    /// The wall-clock instant at which the current stage's time is over.
+    fn left_by(&self, watch: Watch, now: EpochMs) -> Option<Span> {
+        let least = self.least_by(watch)?;
+        Some(least.minus(self.elapsed_by(watch, now)).at_least_zero())
+    }
+
+    /// The wall-clock instant at which the current stage's time is over; `None` too
+    /// while this phone does not know when the stage began.
     #[must_use]
     pub fn due(&self) -> Option<EpochMs> {
-        let since = self.stage.since()?;
-        Some(since.plus(self.least()?).plus(uncounted_since(&self.moves, self.moves_before)))
+        let seen = self.seen_by(self.here)?;
+        let uncounted = uncounted_since(&self.moves, seen.moves_before, seen.watch);
+        Some(seen.since.plus(self.least()?).plus(uncounted))
     }
 
     /// Takes one step at a wall-clock time.
     ///
     /// # Errors
+    /// [`StepError`], as for [`Run::take_by`].
+    pub fn take(&mut self, step: Step, at: EpochMs) -> Result<(), StepError> {
+        self.take_by(Watch(None), step, at)
+    }
+
+    /// Takes one step at a time read from a phone's own clock.
+    ///
+    /// # Errors
     /// [`StepError`] when the step does not belong here or a time is not over;
     /// the run is then unchanged.
-    pub fn take(&mut self, step: Step, at: EpochMs) -> Result<(), StepError> {
-        let wait = |run: &Self| match run.left(at) {
+    pub fn take_by(&mut self, watch: Watch, step: Step, at: EpochMs) -> Result<(), StepError> {
+        let wait = |run: &Self| match run.left_by(watch, at) {
             Some(left) if left > Span::ZERO => {
                 Err(StepError::TooSoon { stage: run.stage.kind(), left })
             }
@@ -184,42 +241,42 @@ impl Run {
         match (self.stage, step) {
             (Stage::Loading, Step::HeatOn) => {
                 self.heat_on = Some(at);
-                self.moves_before_heat = self.moves.len();
-                self.enter(Stage::WarmUp(at));
+                self.enter(Stage::WarmUp(at), watch, at);
+                self.heat_seen.clone_from(&self.seen);
             }
             (Stage::WarmUp(_), Step::SteamSteady) => {
                 wait(self)?;
-                self.enter(Stage::Venting(at));
+                self.enter(Stage::Venting(at), watch, at);
             }
             (Stage::Venting(_), Step::SteamFaltered) => {
                 // The heating time keeps running; only the venting starts over.
                 self.stage = Stage::WarmUp(self.heat_on.unwrap_or(at));
-                self.moves_before = self.moves_before_heat;
+                self.seen.clone_from(&self.heat_seen);
             }
             (Stage::Venting(_), Step::VentClosed) => {
                 wait(self)?;
-                self.enter(Stage::Rising(at));
+                self.enter(Stage::Rising(at), watch, at);
             }
-            (Stage::Rising(_), Step::AtPressure) => self.enter(Stage::Holding(at)),
+            (Stage::Rising(_), Step::AtPressure) => self.enter(Stage::Holding(at), watch, at),
             (Stage::Rising(_), Step::Reading(psi)) => self.readings.push((at, psi)),
             (Stage::Holding(_), Step::Reading(psi)) => {
                 self.readings.push((at, psi));
                 if psi < self.plan.pressure {
-                    self.restart(at, DropCause::LowReading);
+                    self.restart(watch, at, DropCause::LowReading);
                 }
             }
-            (Stage::Holding(_), Step::Dropped(cause)) => self.restart(at, cause),
-            (Stage::Holding(since), Step::HeatOff) => {
+            (Stage::Holding(_), Step::Dropped(cause)) => self.restart(watch, at, cause),
+            (Stage::Holding(_), Step::HeatOff) => {
                 wait(self)?;
-                self.hold = Some((since, at));
-                self.enter(Stage::Falling(at));
+                self.hold = self.seen_by(watch).map(|seen| (seen.since, at));
+                self.enter(Stage::Falling(at), watch, at);
             }
-            (Stage::Falling(_), Step::WeightOff) => self.enter(Stage::Standing(at)),
+            (Stage::Falling(_), Step::WeightOff) => self.enter(Stage::Standing(at), watch, at),
             (Stage::Standing(_), Step::LidOpened) => {
                 wait(self)?;
-                self.enter(Stage::Unloading(at));
+                self.enter(Stage::Unloading(at), watch, at);
             }
-            (Stage::Unloading(_), Step::Unloaded) => self.enter(Stage::Resting(at)),
+            (Stage::Unloading(_), Step::Unloaded) => self.enter(Stage::Resting(at), watch, at),
             (
                 Stage::Loading
                 | Stage::WarmUp(_)
@@ -229,35 +286,61 @@ impl Run {
                 Step::Stopped(cause),
             ) => {
                 self.stopped = Some(cause);
-                self.enter(Stage::Stopped(at));
+                self.enter(Stage::Stopped(at), watch, at);
             }
             (stage, Step::ClockMoved { by, page }) if stage.since().is_some() => {
-                self.moves.push(ClockMove::new(at, by, page));
+                // From now on this phone knows, by its own clock, how long it has been.
+                if page == Page::Elsewhere && self.seen_by(watch).is_none() {
+                    self.see(watch, at.plus(Span::ZERO.minus(by)));
+                }
+                self.moves.push(ClockMove::new(at, by, page, watch));
             }
-            (_, Step::ClockRight) => self.answer(Trust::Given),
-            (_, Step::ClockWrong) => self.answer(Trust::Refused),
-            (stage, _) => return Err(StepError::NotNow(stage.kind())),
+            (_, Step::ClockRight) => self.answer(watch, Trust::Given),
+            (_, Step::ClockWrong) => self.answer(watch, Trust::Refused),
+            (stage, step) => {
+                if stage.is_begun_by(step) && self.seen_by(watch).is_none() {
+                    // Two phones told of one beginning: each waits by its own clock.
+                    self.see(watch, at);
+                }
+                return Err(StepError::NotNow(stage.kind()));
+            }
         }
         Ok(())
     }
 
-    fn enter(&mut self, stage: Stage) {
-        self.moves_before = self.moves.len();
+    fn enter(&mut self, stage: Stage, watch: Watch, at: EpochMs) {
         self.stage = stage;
+        self.seen.clear();
+        self.see(watch, at);
     }
 
-    fn restart(&mut self, at: EpochMs, cause: DropCause) {
-        let held = self.elapsed(at);
+    fn see(&mut self, watch: Watch, since: EpochMs) {
+        self.seen.push(Seen { watch, since, moves_before: self.moves.len() });
+    }
+
+    /// Another phone, that knew nothing of the heat's end, says that the hold was
+    /// broken: it does not count.
+    pub fn dispute(&mut self, at: EpochMs) {
+        if self.hold.take().is_some() {
+            self.stopped = Some(StopCause::Disputed);
+            self.stage = Stage::Stopped(at);
+            self.seen.clear();
+        }
+    }
+
+    fn restart(&mut self, watch: Watch, at: EpochMs, cause: DropCause) {
+        let held = self.elapsed_by(watch, at);
         self.restarts.push(Restart { at, cause, held });
-        self.enter(Stage::Rising(at));
+        self.enter(Stage::Rising(at), watch, at);
     }
 
     /// The person compared the whole stage with another clock, so a yes is about
     /// every move since the stage began, back or forth; a no is about the open ones.
-    fn answer(&mut self, trust: Trust) {
-        for (index, m) in self.moves.iter_mut().enumerate() {
-            if m.trust == Trust::Open || (trust == Trust::Given && index >= self.moves_before) {
-                m.trust = if index >= self.moves_before { trust } else { Trust::Refused };
+    fn answer(&mut self, watch: Watch, trust: Trust) {
+        let first = self.seen_by(watch).map_or(self.moves.len(), |seen| seen.moves_before);
+        for (index, m) in self.moves.iter_mut().enumerate().filter(|(_, m)| m.watch == watch) {
+            if m.trust == Trust::Open || (trust == Trust::Given && index >= first) {
+                m.trust = if index >= first { trust } else { Trust::Refused };
             }
         }
     }

@@ -10,7 +10,7 @@ mod plan;
 mod stage;
 mod step;
 
-pub use clock::{ClockMove, Page, Trust};
+pub use clock::{ClockMove, Page, Trust, Watch};
 pub use machine::{Restart, Run};
 pub use plan::RunPlan;
 pub use stage::{Stage, StageKind};

@@ -3,6 +3,7 @@
 //! Invariant: each stage carries the instant it began and nothing that could
 //! contradict it.
 
+use super::step::Step;
 use crate::units::EpochMs;
 
 /// A stage with the instant it began.
@@ -88,6 +89,22 @@ impl Stage {
             | Self::Resting(t)
             | Self::Stopped(t) => Some(t),
         }
+    }
+
+    /// Whether a step is the one this stage begins with.
+    #[must_use]
+    pub const fn is_begun_by(self, step: Step) -> bool {
+        matches!(
+            (self, step),
+            (Self::WarmUp(_), Step::HeatOn)
+                | (Self::Venting(_), Step::SteamSteady)
+                | (Self::Rising(_), Step::VentClosed)
+                | (Self::Holding(_), Step::AtPressure)
+                | (Self::Falling(_), Step::HeatOff)
+                | (Self::Standing(_), Step::WeightOff)
+                | (Self::Unloading(_), Step::LidOpened)
+                | (Self::Resting(_), Step::Unloaded)
+        )
     }
 
     /// Whether the canner is hot or under pressure: someone must stay by it.

@@ -76,6 +76,8 @@ pub enum StopCause {
     BoiledDry,
     /// Something else.
     Other,
+    /// Two phones disagree about the hold; noted by no one, only found.
+    Disputed,
 }
 
 /// Why a step was refused.
@@ -112,5 +114,6 @@ keys!(StopCause {
     FuelOut = "fuel_out",
     CannerFault = "canner_fault",
     BoiledDry = "boiled_dry",
+    Disputed = "disputed",
     Other = "other",
 });

@@ -41,6 +41,9 @@ struct Seen {
 thread_local! {
     static SEEN: Cell<Seen> =
         const { Cell::new(Seen { offset: 0, beat: EpochMs(0), hidden: false, waiting: None }) };
+    /// How far the wall clock went while the page was closed, until it is noted; the
+    /// inner `None` if nobody noted when it was last seen.
+    static CLOSED: Cell<Option<Option<Span>>> = const { Cell::new(None) };
 }
 
 /// The alarm: which times are over and not yet quieted.
@@ -66,13 +69,17 @@ impl Alarm {
 pub fn start(store: Store) -> Alarm {
     let alarm = Alarm { quieted: signal(Vec::new()), ringing: signal(Vec::new()) };
     SEEN.set(Seen { offset: offset(), ..SEEN.get() });
+    CLOSED.set(Some(last_beat().map(|last| clock::now().since(last))));
     let tick = move || {
         let now = clock::now();
         if store.now.try_set(now).is_some() {
             return;
         }
+        look_back(store);
         clock_moved(store);
+        from_elsewhere(store);
         ring(store, alarm);
+        store.try_again_in_time();
     };
     clock::on_second(tick);
     clock::on_shown(move || {
@@ -115,42 +122,63 @@ pub fn clock_moved(store: Store) -> bool {
     let open = store.storage.get_untracked() != Storage::Opening && !store.busy.get_untracked();
     if mine && open {
         let hidden = before.hidden || clock::is_hidden();
-        note(store, Span(by), if hidden { Page::Hidden } else { Page::Shown });
+        jumped(store, Span(by), if hidden { Page::Hidden } else { Page::Shown });
         SEEN.set(Seen { offset, waiting: None, ..before });
     }
     true
 }
 
-/// Once the record is open: what happened to the clock while the page was closed.
+/// Once the record is read, however late: what happened to the clock while the page
+/// was closed. What was last noted may be older than a stage: then all of the stage
+/// is in doubt.
 pub fn look_back(store: Store) {
-    let now = clock::now();
-    let Some(last) = last_beat() else { return };
-    let gap = now.since(last);
-    if gap.0 > CLOSED_MS || gap.0 < -JUMP_MS {
-        note(store, gap, Page::Closed);
+    if store.storage.get_untracked() != Storage::Ready || store.busy.get_untracked() {
+        return;
     }
-    beat(now);
+    let Some(gap) = CLOSED.take() else { return };
+    let now = clock::now();
+    let moved = timed(store)
+        .into_iter()
+        .filter_map(|load| {
+            let counted = load.run.elapsed(now);
+            let by = gap.map_or(counted, |gap| if gap > counted { counted } else { gap });
+            let matters = by.0 > CLOSED_MS || by.0 < -JUMP_MS;
+            (matters && !is_noted(&load, by, now)).then_some((load.id, by))
+        })
+        .collect();
+    note(store, moved, Page::Closed);
 }
 
-fn note(store: Store, by: Span, page: Page) {
-    let step = Step::ClockMoved { by, page };
+/// The loads whose minutes a doubtful clock could cut short.
+fn timed(store: Store) -> Vec<Load> {
+    let attended = store.attended().into_iter().map(|(_, load)| load);
+    attended.filter(|load| load.run.is_timed_for_safety()).collect()
+}
+
+fn jumped(store: Store, by: Span, page: Page) {
     let now = clock::now();
-    let events: Vec<_> = store
-        .attended()
+    let moved = timed(store)
         .into_iter()
-        .filter(|(_, load)| load.run.is_timed_for_safety())
         // A stage that began after the jump's start is not touched by it.
-        .filter(|(_, load)| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
-        .filter(|(_, load)| !is_noted(load, by, now))
-        .filter_map(|(batch, load)| {
-            let body = Body::Ran { load: load.id, step };
-            let drafted = store.look_now(|archive| {
-                archive.draft(batch, now, [(crate::app::store::new_id(), body)])
-            });
-            drafted.ok()
-        })
-        .flatten()
+        .filter(|load| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
+        .filter(|load| !is_noted(load, by, now))
+        .map(|load| (load.id, by))
         .collect();
+    note(store, moved, page);
+}
+
+/// Notes that for some loads the clock moved.
+fn note(store: Store, moved: Vec<(Id, Span)>, page: Page) {
+    let now = clock::now();
+    let mut events = Vec::new();
+    for (batch, load) in store.attended() {
+        let Some((_, by)) = moved.iter().find(|(id, _)| *id == load.id) else { continue };
+        let body = Body::Ran { load: load.id, step: Step::ClockMoved { by: *by, page } };
+        let id = crate::app::store::new_id();
+        if let Ok(drafted) = store.look_now(|archive| archive.draft(batch, now, [(id, body)])) {
+            events.extend(drafted);
+        }
+    }
     if !events.is_empty() {
         // Busy, so that no tap gets in before the note.
         store.busy.set(true);
@@ -161,9 +189,24 @@ fn note(store: Store, by: Span, page: Page) {
     }
 }
 
+/// Notes, for each run that another phone began, from when this one knows of it.
+fn from_elsewhere(store: Store) {
+    let open = store.storage.get_untracked() != Storage::Opening && !store.busy.get_untracked();
+    if !open || !tabs::leads() {
+        return;
+    }
+    let now = clock::now();
+    let moved = timed(store)
+        .into_iter()
+        .filter(|load| !load.run.is_seen_here())
+        .filter_map(|load| Some((load.id, now.since(load.run.stage().since()?))))
+        .collect();
+    note(store, moved, Page::Elsewhere);
+}
+
 /// Whether another tab has noted the same jump.
 fn is_noted(load: &Load, by: Span, now: EpochMs) -> bool {
-    load.run.clock_moves().iter().any(|noted| {
+    load.run.clock_moves().any(|noted| {
         let apart = now.since(noted.at).0.abs();
         apart <= SAME_JUMP_MS && noted.by.minus(by).0.abs() <= JUMP_MS
     })

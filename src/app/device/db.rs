@@ -1,10 +1,12 @@
 //! The record on disk: IndexedDB, one row an event.
 //!
 //! Invariant: a write is done when its transaction is complete with strict
-//! durability, not before; rows that cannot be read are handed on, not skipped.
+//! durability, not before; rows that cannot be read are handed on, not skipped, and
+//! never written over. Nothing is waited for without end.
 
 use super::js::{call, error_name, get, listen, promise, set, window};
 use js_sys::{Array, Object};
+use std::cell::RefCell;
 use std::fmt;
 use std::rc::Rc;
 use wasm_bindgen::{JsValue, closure::Closure};
@@ -13,10 +15,23 @@ use wasm_bindgen_futures::JsFuture;
 const NAME: &str = "hearthjar";
 const VERSION: f64 = 1.0;
 const EVENTS: &str = "events";
+/// How long the browser may take to open the record or to write some rows.
+const PATIENCE_MS: f64 = 12_000.0;
+/// How long it may take to read or write everything.
+const LONG_PATIENCE_MS: f64 = 120_000.0;
+/// Under this name a row is kept whose own name a readable row has taken.
+const ASIDE: &str = "unread/";
+
+/// A row: its key, and its text; `Err` holds what can be said of a row that is none.
+pub type Row = (String, Result<String, String>);
 
 /// An open database.
 #[derive(Clone)]
-pub struct Db(JsValue);
+pub struct Db {
+    handle: JsValue,
+    /// Keys of the rows that could not be read.
+    unread: Rc<RefCell<Vec<String>>>,
+}
 
 /// Why the record cannot be read or written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,6 +44,8 @@ pub enum DbError {
     Newer,
     /// The phone or the browser is out of space.
     Full,
+    /// The browser does not answer.
+    Slow,
     /// Anything else; the browser's own name for it.
     Failed(String),
 }
@@ -37,18 +54,19 @@ impl fmt::Display for DbError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Missing => f.write_str(
-                "This browser keeps nothing here, perhaps because the window is private. Open \
-                 Hearthjar in a normal window.",
+                "This browser keeps nothing here: the window is private, or storage is switched \
+                 off for this site. Open Hearthjar in a normal window, or allow it to store.",
             ),
             Self::Blocked => {
-                f.write_str("Another tab holds an older Hearthjar open. Close it, then reload.")
+                f.write_str("Another tab holds an older Hearthjar open. Close that tab.")
             }
             Self::Newer => f.write_str(
-                "The record was written by a newer Hearthjar. Reload to get it; this one will not \
-                 write.",
+                "The record was written by a newer Hearthjar; this one will not write. Reload to \
+                 get the newer one.",
             ),
-            Self::Full => f.write_str("The phone is out of space. Free some, then reload."),
-            Self::Failed(name) => write!(f, "The browser could not save ({name}). Reload."),
+            Self::Full => f.write_str("The phone is out of space. Free some."),
+            Self::Slow => f.write_str("The phone's storage does not answer. Close other apps."),
+            Self::Failed(name) => write!(f, "The browser could not save ({name})."),
         }
     }
 }
@@ -58,6 +76,8 @@ impl DbError {
         match error_name(error).as_str() {
             "QuotaExceededError" => Self::Full,
             "VersionError" => Self::Newer,
+            "Blocked" => Self::Blocked,
+            "Slow" => Self::Slow,
             name => Self::Failed(name.to_owned()),
         }
     }
@@ -69,6 +89,7 @@ impl DbError {
 fn settled(
     target: &JsValue,
     good: &'static str,
+    patience_ms: f64,
 ) -> impl Future<Output = Result<JsValue, JsValue>> + use<> {
     let mut handlers: Vec<Closure<dyn FnMut(JsValue)>> = Vec::new();
     let promise = promise(|yes, no| {
@@ -78,16 +99,17 @@ fn settled(
             let _ = yes.call1(&JsValue::UNDEFINED, &value);
         }));
         let failed = target.clone();
+        let refuse_late = JsValue::from(no.clone());
         let refuse = no.clone();
         handlers.push(Closure::new(move |_| {
             let error = get(&failed, "error").unwrap_or(JsValue::UNDEFINED);
             let _ = refuse.call1(&JsValue::UNDEFINED, &error);
         }));
         handlers.push(Closure::new(move |_| {
-            let blocked = Object::new();
-            set(&blocked, "name", &JsValue::from_str("Blocked"));
-            let _ = no.call1(&JsValue::UNDEFINED, &blocked);
+            let _ = no.call1(&JsValue::UNDEFINED, &named("Blocked"));
         }));
+        let late = [refuse_late, JsValue::from_f64(patience_ms), named("Slow")];
+        let _ = call(&window(), "setTimeout", &late);
         let on = [(good, 0), ("onerror", 1), ("onabort", 1), ("onblocked", 2)];
         for (event, handler) in on {
             if let Some(handler) = handlers.get(handler) {
@@ -100,6 +122,18 @@ fn settled(
         drop(handlers);
         settled
     }
+}
+
+/// Something with a name, as exceptions have one.
+fn named(name: &str) -> JsValue {
+    let error = Object::new();
+    set(&error, "name", &JsValue::from_str(name));
+    error.into()
+}
+
+/// A key or value that is no text, in words as far as there are any.
+fn words(value: &JsValue) -> String {
+    js_sys::JSON::stringify(value).ok().and_then(|text| text.as_string()).unwrap_or_default()
 }
 
 impl Db {
@@ -117,12 +151,20 @@ impl Db {
             }
         });
         set(&request, "onupgradeneeded", &upgrade);
-        let db = settled(&request, "onsuccess").await.map_err(|error| {
-            match error_name(&error).as_str() {
-                "Blocked" => DbError::Blocked,
-                "InvalidStateError" | "SecurityError" | "UnknownError" => DbError::Missing,
-                _ => DbError::of(&error),
-            }
+        let opened = settled(&request, "onsuccess", PATIENCE_MS).await;
+        if opened.is_err() {
+            // One that opens after all must not stand in the way of the next try.
+            let late = request.clone();
+            let close = Closure::once_into_js(move |_: JsValue| {
+                if let Some(db) = get(&late, "result") {
+                    let _ = call(&db, "close", &[]);
+                }
+            });
+            set(&request, "onsuccess", &close);
+        }
+        let db = opened.map_err(|error| match error_name(&error).as_str() {
+            "InvalidStateError" | "SecurityError" | "UnknownError" => DbError::Missing,
+            _ => DbError::of(&error),
         })?;
         let gone = Rc::new(gone);
         let newer = Rc::clone(&gone);
@@ -132,34 +174,58 @@ impl Db {
             newer(DbError::Newer);
         });
         listen(&db, "close", move |_| gone(DbError::Failed("closed".to_owned())));
-        Ok(Self(db))
+        Ok(Self { handle: db, unread: Rc::default() })
     }
 
     fn transaction(&self, mode: &str) -> Result<(JsValue, JsValue), DbError> {
         let options = Object::new();
         set(&options, "durability", &JsValue::from_str("strict"));
         let names = JsValue::from_str(EVENTS);
-        let transaction =
-            call(&self.0, "transaction", &[names.clone(), JsValue::from_str(mode), options.into()])
-                .map_err(|error| DbError::of(&error))?;
+        let transaction = call(
+            &self.handle,
+            "transaction",
+            &[names.clone(), JsValue::from_str(mode), options.into()],
+        )
+        .map_err(|error| DbError::of(&error))?;
         let store = call(&transaction, "objectStore", &[names]).map_err(|e| DbError::of(&e))?;
         Ok((transaction, store))
     }
 
-    /// Every row: its key, and its text if it holds one.
-    pub async fn rows(&self) -> Result<Vec<(String, Option<String>)>, DbError> {
+    /// Every row.
+    pub async fn rows(&self) -> Result<Vec<Row>, DbError> {
         let (_, store) = self.transaction("readonly")?;
         let keys = call(&store, "getAllKeys", &[]).map_err(|e| DbError::of(&e))?;
-        let values = call(&store, "getAll", &[]).map_err(|e| DbError::of(&e))?;
-        let keys = settled(&keys, "onsuccess");
-        let values = settled(&values, "onsuccess");
+        let values = call(&store, "getAll", &[]);
+        let keys = settled(&keys, "onsuccess", LONG_PATIENCE_MS);
+        let values = values.map(|values| settled(&values, "onsuccess", LONG_PATIENCE_MS));
         let keys = Array::from(&keys.await.map_err(|e| DbError::of(&e))?);
-        let values = Array::from(&values.await.map_err(|e| DbError::of(&e))?);
-        Ok(keys
-            .iter()
-            .zip(values.iter())
-            .map(|(key, value)| (key.as_string().unwrap_or_default(), value.as_string()))
-            .collect())
+        let values = match values {
+            Ok(values) => values.await,
+            Err(error) => Err(error),
+        };
+        let Ok(values) = values else { return Ok(self.one_by_one(&keys).await) };
+        let values = Array::from(&values);
+        let pairs = keys.iter().zip(values.iter());
+        Ok(pairs.map(|(key, value)| row(&key, &value)).collect())
+    }
+
+    /// Every row, where one that the browser itself cannot read spoils the rest.
+    async fn one_by_one(&self, keys: &Array) -> Vec<Row> {
+        let mut rows = Vec::new();
+        for key in keys.iter() {
+            let request = self
+                .transaction("readonly")
+                .and_then(|(_, store)| {
+                    call(&store, "get", std::slice::from_ref(&key)).map_err(|e| DbError::of(&e))
+                })
+                .map(|request| settled(&request, "onsuccess", PATIENCE_MS));
+            let value = match request {
+                Ok(value) => value.await.unwrap_or(JsValue::UNDEFINED),
+                Err(_) => JsValue::UNDEFINED,
+            };
+            rows.push(row(&key, &value));
+        }
+        rows
     }
 
     /// The texts of the rows with these keys; rows that are not there are left out.
@@ -168,7 +234,8 @@ impl Db {
         let mut asked = Vec::with_capacity(keys.len());
         for key in keys {
             let request = call(&store, "get", &[JsValue::from_str(key)]);
-            asked.push(settled(&request.map_err(|e| DbError::of(&e))?, "onsuccess"));
+            let request = request.map_err(|e| DbError::of(&e))?;
+            asked.push(settled(&request, "onsuccess", LONG_PATIENCE_MS));
         }
         let mut texts = Vec::with_capacity(asked.len());
         for one in asked {
@@ -177,22 +244,75 @@ impl Db {
         Ok(texts)
     }
 
+    /// Notes which rows could not be read, so that none is written over.
+    pub fn note_unread(&self, keys: Vec<String>) {
+        *self.unread.borrow_mut() = keys;
+    }
+
+    /// The text of the row with this key; `text` from now on if there was none.
+    pub async fn claim(&self, key: &str, text: &str) -> Result<String, DbError> {
+        let (transaction, store) = self.transaction("readwrite")?;
+        let asked = |error: JsValue| DbError::of(&error);
+        let name = JsValue::from_str(key);
+        let kept = call(&store, "get", std::slice::from_ref(&name)).map_err(asked)?;
+        let kept = settled(&kept, "onsuccess", PATIENCE_MS).await.map_err(asked)?;
+        if !kept.is_undefined() {
+            return Ok(kept.as_string().unwrap_or_default());
+        }
+        call(&store, "put", &[JsValue::from_str(text), name]).map_err(asked)?;
+        complete(&transaction, 1).await?;
+        Ok(text.to_owned())
+    }
+
     /// Writes rows, all or none; done means durable.
     pub async fn put(&self, rows: &[(String, String)]) -> Result<(), DbError> {
-        let (transaction, store) = self.transaction("readwrite")?;
-        for (key, text) in rows {
-            call(&store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
-                .map_err(|error| DbError::of(&error))?;
-        }
-        settled(&transaction, "oncomplete").await.map(drop).map_err(|e| DbError::of(&e))
+        self.exchange(&[], rows).await
     }
 
     /// Takes rows out, all or none.
     pub async fn delete(&self, keys: &[String]) -> Result<(), DbError> {
-        let (transaction, store) = self.transaction("readwrite")?;
-        for key in keys {
-            call(&store, "delete", &[JsValue::from_str(key)]).map_err(|e| DbError::of(&e))?;
-        }
-        settled(&transaction, "oncomplete").await.map(drop).map_err(|e| DbError::of(&e))
+        self.exchange(keys, &[]).await
     }
+
+    /// Takes rows out and writes others in one transaction: a phone that dies on the
+    /// way has either all of it or none. A row that could not be read and has a name
+    /// that is written now is put aside in the same stroke.
+    pub async fn exchange(
+        &self,
+        gone: &[String],
+        rows: &[(String, String)],
+    ) -> Result<(), DbError> {
+        let (transaction, store) = self.transaction("readwrite")?;
+        let failed = |error: JsValue| {
+            // What was asked for so far must not be kept.
+            let _ = call(&transaction, "abort", &[]);
+            DbError::of(&error)
+        };
+        let unread = self.unread.borrow().clone();
+        for (key, _) in rows.iter().filter(|(key, _)| unread.contains(key)) {
+            let old = call(&store, "get", &[JsValue::from_str(key)]).map_err(failed)?;
+            let old = settled(&old, "onsuccess", PATIENCE_MS).await.map_err(failed)?;
+            let aside = JsValue::from_str(&format!("{ASIDE}{key}"));
+            call(&store, "put", &[old, aside]).map_err(failed)?;
+        }
+        for key in gone {
+            call(&store, "delete", &[JsValue::from_str(key)]).map_err(failed)?;
+        }
+        for (key, text) in rows {
+            call(&store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
+                .map_err(failed)?;
+        }
+        complete(&transaction, gone.len() + rows.len()).await
+    }
+}
+
+async fn complete(transaction: &JsValue, rows: usize) -> Result<(), DbError> {
+    let patience = if rows > 500 { LONG_PATIENCE_MS } else { PATIENCE_MS };
+    let done = settled(transaction, "oncomplete", patience).await;
+    done.map(drop).map_err(|error| DbError::of(&error))
+}
+
+fn row(key: &JsValue, value: &JsValue) -> Row {
+    let name = key.as_string().unwrap_or_else(|| words(key));
+    (name, value.as_string().ok_or_else(|| words(value)))
 }

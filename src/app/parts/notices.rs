@@ -19,15 +19,24 @@ pub fn lost_bars(store: Store) -> Vec<El> {
         bars.push(
             of("div", "lost")
                 .child(el("p").child(say("strong", "Nothing is being saved. ")).text(&why))
-                .child(stays),
+                .child(stays)
+                .child(button("", "Try to save again", move || store.try_again(true))),
         );
     }
-    let apart = store.apart.get();
+    let apart = store.apart.with(Vec::len);
     if apart > 0 {
-        bars.push(of("p", "lost").text(&format!(
-            "{apart} rows of the record could not be read. They are left as they are and not \
-             written over."
-        )));
+        let rows = if apart == 1 { "1 row".to_owned() } else { format!("{apart} rows") };
+        bars.push(
+            of("div", "lost")
+                .child(say(
+                    "p",
+                    &format!(
+                        "{rows} of the record could not be read. What they hold is kept as it is \
+                         and never written over."
+                    ),
+                ))
+                .child(button("", "Hand them out as a file", move || store.hand_out_unread())),
+        );
     }
     bars
 }

@@ -12,7 +12,7 @@ use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, pag
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
-use hearthjar::present::{Action, Clock, Route, RunView, digits};
+use hearthjar::present::{Action, Clock, Route, RunView, cold_line, digits};
 use hearthjar::process::{Gauge, PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
@@ -109,6 +109,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     }
     right = right.child(items("todo", view.todo.iter().map(String::as_str))).child(figures(&load));
     if stage == StageKind::Loading {
+        right = right.child(lot_line(here));
         if let Some(process) = by_id(&load.plan.process) {
             right = right
                 .maybe(prep(process, PrepStep::Keep, false))
@@ -133,6 +134,24 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     }
     right = right.child(leave(here, stage));
     vec![page(vec![left, right]), lower(here, view, &load)]
+}
+
+/// The raw lot's time out of the cold, while it still runs, and what was passed.
+fn lot_line(here: Here) -> El {
+    let line = memo(move || {
+        let now = here.store.now.get();
+        here.store.look(|archive| {
+            let lot = archive.batch(here.batch)?.waiting_lot()?;
+            let passed = lot.passed(now).first().map(|check| check.limit.over());
+            Some((cold_line(lot, now), passed))
+        })
+    });
+    region(move || {
+        let Some((cold, passed)) = line.get() else { return Vec::new() };
+        let mut lines = vec![of("p", "quiet").text(&cold)];
+        lines.extend(passed.map(|text| of("p", "said").text(text)));
+        lines
+    })
 }
 
 /// The main action, always at the same place.

@@ -10,15 +10,23 @@ use crate::app::parts::{due_at, psi_stepper, section, stepper, why};
 use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
-use hearthjar::run::{DropCause, StageKind, Step, StopCause};
+use hearthjar::run::{DropCause, Page, StageKind, Step, StopCause};
 use hearthjar::units::{PsiGauge, Span};
 use leptos::prelude::*;
 
 /// The question a forward jump of the clock raises.
 pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
     let since = here.is.get_untracked()?.run.stage().since()?;
-    let moved =
-        format!("The clock moved forward {} while this page was not watching.", words(doubt?));
+    let elsewhere = here
+        .look(|load| load.and_then(|load| load.run.clock_moves().last().map(|moved| moved.page)))
+        == Some(Page::Elsewhere);
+    let moved = match elsewhere {
+        true => format!("Another phone began this step {} before, by its clock.", words(doubt?)),
+        false => {
+            format!("The clock moved forward {} while this page was not watching.", words(doubt?))
+        }
+    };
+    let yes = if elsewhere { "Yes, it has been that long" } else { "Yes, the phone only slept" };
     let ask = el("p").text_by(move || {
         format!(
             "This step began at {}. Look at another clock: have {} really passed?",
@@ -30,7 +38,7 @@ pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
         .attr("role", "alert")
         .child(el("p").child(say("strong", &moved)))
         .child(ask)
-        .child(button("second", "Yes, the phone only slept", move || here.step(Step::ClockRight)))
+        .child(button("second", yes, move || here.step(Step::ClockRight)))
         .child(button("second", "No, or not sure: do not count it", move || {
             here.step(Step::ClockWrong);
         }));

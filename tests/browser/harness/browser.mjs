@@ -223,14 +223,19 @@ export class Phone {
     return found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(" | ")}`);
   }
 
-  /// Every event row in the database, as text, sorted.
+  /// Every event row in the database, as text, sorted; not the phone's own name.
   rows() {
     return this.driver.executeAsyncScript(`
       const done = arguments[0];
       const open = indexedDB.open("hearthjar");
       open.onsuccess = () => {
-        const all = open.result.transaction("events").objectStore("events").getAll();
-        all.onsuccess = () => { open.result.close(); done(all.result.sort()); };
+        const store = open.result.transaction("events").objectStore("events");
+        const keys = store.getAllKeys();
+        const all = store.getAll();
+        all.onsuccess = () => {
+          open.result.close();
+          done(all.result.filter((_, place) => keys.result[place] !== "phone").sort());
+        };
       };`);
   }
 

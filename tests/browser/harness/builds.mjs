@@ -24,7 +24,7 @@ export const BARE_CODE = "hearthjar-0a_bg.wasm";
 /// start-up script do does not hang on what the app does.
 export const bareBuild = (script = "document.documentElement.dataset.ready = 'yes';") => {
   const root = folder();
-  for (const name of ["boot.js", "sw.js", "manifest.webmanifest", "icons"]) {
+  for (const name of ["boot.js", "rescue.js", "sw.js", "manifest.webmanifest", "icons"]) {
     cpSync(join(top, "public", name), join(root, name), { recursive: true });
   }
   const page = readFileSync(join(top, "index.html"), "utf8");
