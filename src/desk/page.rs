@@ -45,6 +45,12 @@ fn page() {
                 // Each new route comes with a new place: it is not followed here as well.
                 false => screen(store, store.route.get_untracked()),
             });
+        }
+    });
+    // Who hears or types begins at the heading, also of a screen that waited for the
+    // record.
+    follow(move || {
+        if places.get() > 0 && !opening.get() {
             spawn(async {
                 leptos::task::tick().await;
                 dom::focus("title");
@@ -72,6 +78,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
         Route::Doubts => screens::doubts(store, None),
         Route::Doubt(batch, load) => screens::doubts(store, Some((batch, load))),
         Route::More => screens::more(store),
+        Route::Files => screens::files_screen(store),
+        Route::Labels(batch) => screens::labels(store, batch),
+        Route::Picture(batch) => screens::picture_screen(store, batch),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }
