@@ -78,6 +78,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
         Route::Doubts => screens::doubts(store, None),
         Route::Doubt(batch, load) => screens::doubts(store, Some((batch, load))),
         Route::More => screens::more(store),
+        Route::Files => screens::files_screen(store),
+        Route::Labels(batch) => screens::labels(store, batch),
+        Route::Picture(batch) => screens::picture_screen(store, batch),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }

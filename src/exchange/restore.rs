@@ -73,6 +73,13 @@ impl Swap {
         archive.extend(self.come.iter().cloned());
     }
 
+    /// Whether an archive is as this swap leaves it.
+    #[must_use]
+    pub fn is_done(&self, archive: &Archive) -> bool {
+        let has = |event: &Event| archive.events(event.batch()).binary_search(event).is_ok();
+        self.come.iter().all(has) && !self.go.iter().any(has)
+    }
+
     /// The swap that takes this one back.
     #[must_use]
     pub fn reverse(self) -> Self {

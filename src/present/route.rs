@@ -39,6 +39,12 @@ pub enum Route {
     HandOver,
     /// Canners, places, units, sound, storage.
     More,
+    /// Backup, tables, calendar.
+    Files,
+    /// Labels of a batch, to print.
+    Labels(Id),
+    /// A batch as a picture code.
+    Picture(Id),
     /// What this tool is not.
     Safety,
 }
@@ -73,6 +79,9 @@ impl Route {
             },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
+            Some("files") => Self::Files,
+            Some("labels") => id().map_or(Self::Today, Self::Labels),
+            Some("picture") => id().map_or(Self::Today, Self::Picture),
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -82,18 +91,14 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(
+        !matches!(
             self,
-            Self::Plan
-                | Self::Shelf
-                | Self::Lot(..)
-                | Self::Year
-                | Self::Doubts
-                | Self::Doubt(..)
-                | Self::More
-                | Self::Raws
-                | Self::Raw(_)
-                | Self::Brine
+            Self::Today
+                | Self::Find
+                | Self::Batch(_)
+                | Self::Load(..)
+                | Self::HandOver
+                | Self::Safety
         )
     }
 
@@ -117,6 +122,9 @@ impl Route {
             Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
+            Self::Files => "#/files".to_owned(),
+            Self::Labels(batch) => format!("#/labels/{batch}"),
+            Self::Picture(batch) => format!("#/picture/{batch}"),
             Self::Safety => "#/safety".to_owned(),
         }
     }

@@ -85,6 +85,9 @@ const fn title(route: Route) -> &'static str {
         Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
+        Route::Files => "Backup and files · Hearthjar",
+        Route::Labels(_) => "Labels · Hearthjar",
+        Route::Picture(_) => "Picture code · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
     }
 }

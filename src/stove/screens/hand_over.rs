@@ -4,11 +4,12 @@
 
 use super::take_in::take_in;
 use crate::app::device::{files, local};
-use crate::app::draw::{El, button, el, of, region, say, signal, spawn};
+use crate::app::draw::{El, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
+use hearthjar::present::Route;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -22,6 +23,9 @@ pub fn hand_over(store: Store) -> Vec<El> {
         section("Take in"),
     ];
     parts.extend(take_in(store));
+    parts.push(section("Files"));
+    let more = link("", &Route::Files.hash(), "Backup, tables, calendar");
+    parts.push(of("p", "over-title").child(more));
     vec![page(parts)]
 }
 

@@ -154,6 +154,7 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
     vec![
         section("Label"),
         card,
+        of("p", "over-title").child(link("", &Route::Labels(here.batch).hash(), "Labels to print")),
         section("Shelf"),
         rules(&["bands-off"]),
         el("div").maybe(stands),
