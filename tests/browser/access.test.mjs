@@ -96,7 +96,7 @@ test("no screen breaks an access rule", async () => {
   await all("shelf-lost-seal");
   await phone.tap("Hand over", { within: "nav" });
   await all("hand-over");
-  await phone.type("Or paste its text", "nonsense");
+  await phone.type("Or paste its text, or that of a picture code", "nonsense");
   await phone.tap("Look at the pasted text");
   await all("hand-over-refused");
   await phone.tap("More", { within: "nav" });
