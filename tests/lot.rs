@@ -10,10 +10,12 @@ mod common;
 use common::{any_events, id, plan, start};
 use hearthjar::batch::{Archive, Body, Event, Id, Refused, Text};
 use hearthjar::brine::{Salt, Water};
+use hearthjar::exchange::{preview, read, write};
 use hearthjar::lot::{
     Kept, Limit, LotEnd, LotError, LotMove, LotSaid, LotStart, LotStep, RawLot, Standing,
     step_words,
 };
+use hearthjar::present::{cold_line, limit_lines, lot_cards, lot_fits, next_steps};
 use hearthjar::process::{Group, Pack};
 use hearthjar::run::Step;
 use hearthjar::units::{EpochMs, Span};
@@ -225,6 +227,81 @@ fn a_lot_becomes_the_batch_that_is_canned_from_it() {
     let lot = archive.batch(id(100)).unwrap().lot.clone().unwrap();
     assert_eq!(lot.now().step, Cleaned);
     assert_eq!(lot.out_of_cold(minute(95)).sitting, Span::minutes(30));
+}
+
+#[test]
+fn the_day_shows_each_waiting_lot_the_most_pressing_first() {
+    let mut archive = Archive::new();
+    let mut say = |log: u8, at, name, said| {
+        let body = Body::Lot(said);
+        archive.extend(archive.draft(id(log), minute(at), [(id(name), body)]).unwrap());
+    };
+    say(100, 0, 1, begun("fish", go(Frozen, Cold, 0)));
+    say(101, 0, 2, begun("fish", go(Cleaned, Cold, 0)));
+    say(102, 0, 3, begun("smoked-fish", go(Held, Room, 0)));
+    say(103, 0, 4, begun("fish", go(Cleaned, Cold, 0)));
+    say(103, 1, 5, LotSaid::Ended(LotEnd::Used));
+    let cards = |at| {
+        let cards = lot_cards(&archive, minute(at));
+        cards.into_iter().map(|card| (card.batch, card.say, card.due)).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        cards(30),
+        [
+            (id(102), "left out of the cold", Some(minute(120))),
+            (id(101), "left to can or freeze it", Some(minute(48 * 60))),
+            (id(100), "", None),
+        ]
+    );
+    let late = cards(121);
+    assert_eq!((late[0].0, late[0].1), (id(102), "too long out of the cold: do not can it"));
+}
+
+#[test]
+fn a_lot_is_canned_only_as_what_it_is() {
+    let plain = lot("fish", &[go(Cleaned, Cold, 0)]);
+    let smoked = lot("fish", &[go(Cleaned, Cold, 0), go(Smoking, Room, 9), go(Held, Cold, 60)]);
+    assert_eq!(lot_fits(&plain, "fish", Pack::Raw), Ok(()));
+    assert_eq!(lot_fits(&plain, "tuna", Pack::Precooked), Ok(()));
+    assert!(lot_fits(&plain, "smoked-fish", Pack::Smoked).unwrap_err().contains("No smoke"));
+    assert!(lot_fits(&plain, "meat-pieces", Pack::Raw).unwrap_err().contains("another kind"));
+    // PNW 450: the plain-fish time is never used for smoked fish.
+    assert!(lot_fits(&smoked, "fish", Pack::Raw).unwrap_err().contains("been in smoke"));
+    assert_eq!(lot_fits(&smoked, "smoked-fish", Pack::Smoked), Ok(()));
+}
+
+#[test]
+fn every_limit_is_said_with_what_is_left_and_its_publication() {
+    let late = lot("fish", &[go(Caught, Cold, 0), go(Cleaned, Cold, 150), go(Packing, Room, 200)]);
+    let lines = limit_lines(&late, minute(260));
+    let said: Vec<_> = lines.iter().map(|line| line.left.as_str()).collect();
+    assert_eq!(said, ["over by 30 min", "1 h left, running", "1 day 19 h left, running"]);
+    assert!(lines[0].over.is_some() && lines[1].over.is_none());
+    assert!(lines.iter().all(|line| line.publication.len() > 10));
+    assert_eq!(
+        cold_line(&lot("fish", &[go(Cleaned, Cold, 0)]), minute(9)),
+        "Not out of the cold so far."
+    );
+    assert_eq!(cold_line(&late, minute(260)), "Out of the cold 1 h so far.");
+    // No step leads to a shelf, and no step is a dead end.
+    for step in LotStep::ALL {
+        let first = go(*step, Cold, 0);
+        assert!(!next_steps(&lot("fish", &[first])).is_empty(), "{step:?}");
+    }
+}
+
+#[test]
+fn a_lot_that_is_no_batch_yet_is_handed_over_by_its_name() {
+    let mut ours = Archive::new();
+    record(&mut ours, 5, 1, Body::Lot(begun("fish", go(Caught, Cold, 0)))).unwrap();
+    let file = write(ours.all_events());
+    let events = read(&file).unwrap();
+    let seen = preview(&Archive::new(), events.clone());
+    assert_eq!(seen.batches.len(), 1);
+    assert_eq!(seen.batches[0].content.as_ref().map(Text::as_str), Some("Whitefish of Tuesday"));
+    assert_eq!(seen.batches[0].began, Some(minute(0)));
+    let theirs = Archive::from_events(events);
+    assert_eq!(theirs.batch(id(100)).unwrap().lot, ours.batch(id(100)).unwrap().lot);
 }
 
 fn any_steps() -> impl Strategy<Value = Vec<(LotMove, i64)>> {

@@ -5,6 +5,8 @@
 
 mod agenda;
 mod dial;
+mod lot_view;
+mod milestone;
 mod place;
 mod route;
 mod run_view;
@@ -12,6 +14,11 @@ mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
+pub use lot_view::{
+    LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
+    not_yet,
+};
+pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};

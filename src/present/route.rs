@@ -11,12 +11,22 @@ pub enum Route {
     Today,
     /// Find a tested process and start a batch.
     Find,
+    /// Find a tested process for a raw lot, which then becomes the batch.
+    FindFor(Id),
     /// One batch: its record and labels.
     Batch(Id),
     /// One load of a batch: the run, the rest, the seal check.
     Load(Id, Id),
+    /// Plan a canning day.
+    Plan,
     /// The jars put up.
     Shelf,
+    /// The raw lots before the canner.
+    Raws,
+    /// One raw lot.
+    Raw(Id),
+    /// Brine by weight.
+    Brine,
     /// The jars of one load on the shelf.
     Lot(Id, Id),
     /// A year at the shelf.
@@ -29,6 +39,12 @@ pub enum Route {
     HandOver,
     /// Canners, places, units, sound, storage.
     More,
+    /// Backup, tables, calendar.
+    Files,
+    /// Labels of a batch, to print.
+    Labels(Id),
+    /// A batch as a picture code.
+    Picture(Id),
     /// What this tool is not.
     Safety,
 }
@@ -41,12 +57,16 @@ impl Route {
         let word = parts.next();
         let mut id = || parts.next()?.parse::<Id>().ok();
         match word {
-            Some("find") => Self::Find,
+            Some("find") => id().map_or(Self::Find, Self::FindFor),
+            Some("raws") => Self::Raws,
+            Some("raw") => id().map_or(Self::Raws, Self::Raw),
+            Some("brine") => Self::Brine,
             Some("batch") => id().map_or(Self::Today, Self::Batch),
             Some("load") => match (id(), id()) {
                 (Some(batch), Some(load)) => Self::Load(batch, load),
                 _ => Self::Today,
             },
+            Some("plan") => Self::Plan,
             Some("shelf") => Self::Shelf,
             Some("lot") => match (id(), id()) {
                 (Some(batch), Some(load)) => Self::Lot(batch, load),
@@ -59,6 +79,9 @@ impl Route {
             },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
+            Some("files") => Self::Files,
+            Some("labels") => id().map_or(Self::Today, Self::Labels),
+            Some("picture") => id().map_or(Self::Today, Self::Picture),
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -68,9 +91,14 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(
+        !matches!(
             self,
-            Self::Shelf | Self::Lot(..) | Self::Year | Self::Doubts | Self::Doubt(..) | Self::More
+            Self::Today
+                | Self::Find
+                | Self::Batch(_)
+                | Self::Load(..)
+                | Self::HandOver
+                | Self::Safety
         )
     }
 
@@ -80,8 +108,13 @@ impl Route {
         match self {
             Self::Today => "#/".to_owned(),
             Self::Find => "#/find".to_owned(),
+            Self::FindFor(lot) => format!("#/find/{lot}"),
+            Self::Raws => "#/raws".to_owned(),
+            Self::Raw(lot) => format!("#/raw/{lot}"),
+            Self::Brine => "#/brine".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
+            Self::Plan => "#/plan".to_owned(),
             Self::Shelf => "#/shelf".to_owned(),
             Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
             Self::Year => "#/year".to_owned(),
@@ -89,6 +122,9 @@ impl Route {
             Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
+            Self::Files => "#/files".to_owned(),
+            Self::Labels(batch) => format!("#/labels/{batch}"),
+            Self::Picture(batch) => format!("#/picture/{batch}"),
             Self::Safety => "#/safety".to_owned(),
         }
     }

@@ -77,14 +77,20 @@ fn page() {
 const fn title(route: Route) -> &'static str {
     match route {
         Route::Today => "Today · Hearthjar",
-        Route::Find => "Find a process · Hearthjar",
+        Route::Find | Route::FindFor(_) => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
+        Route::Plan => "Plan · Hearthjar",
+        Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
+        Route::Brine => "Brine and smoke · Hearthjar",
         Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
         Route::Year => "The year · Hearthjar",
         Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
+        Route::Files => "Backup and files · Hearthjar",
+        Route::Labels(_) => "Labels · Hearthjar",
+        Route::Picture(_) => "Picture code · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
     }
 }
@@ -93,7 +99,8 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     dom::set_title(title(route));
     match route {
         Route::Today => screens::today(store, cold),
-        Route::Find => screens::find(store),
+        Route::Find => screens::find(store, None),
+        Route::FindFor(lot) => screens::find(store, Some(lot)),
         Route::Batch(batch) => screens::batch(store, batch),
         Route::Load(batch, load) => screens::load(store, batch, load),
         Route::HandOver => screens::hand_over(store),

@@ -2,18 +2,30 @@
 //!
 //! Invariant: a screen is a function of the store; leaving it loses nothing.
 
+mod brine;
 mod doubt_new;
 mod doubts;
+mod files;
+mod labels;
 mod lot;
 mod more;
+mod picture;
+mod raw;
+mod raws;
 mod rows;
 mod shelf;
 mod shelf_kept;
 mod year;
 mod year_charts;
 
+pub use brine::brine;
 pub use doubts::doubts;
+pub use files::files_screen;
+pub use labels::labels;
 pub use lot::lot;
 pub use more::more;
+pub use picture::picture_screen;
+pub use raw::raw;
+pub use raws::raws;
 pub use shelf::shelf;
 pub use year::year;

@@ -3,11 +3,11 @@
 //! Invariant: the record is shown as it is, with what did not fit it.
 
 use super::not_here;
-use crate::app::draw::{El, button, el, memo, of, region, say, signal};
+use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id, Load, Text};
-use hearthjar::present::{Route, RunView, words};
+use hearthjar::present::{Route, RunView, cold_line, words};
 use hearthjar::process::Food;
 use leptos::prelude::*;
 
@@ -24,6 +24,13 @@ pub fn batch(store: Store, id: Id) -> Vec<El> {
 fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let id = batch.id;
     let Some((at, start)) = &batch.start else {
+        if let Some(lot) = &batch.lot {
+            let text = "Not yet in jars.";
+            return vec![
+                page(vec![heading(lot.start().name.as_str()), of("p", "lead").text(text)]),
+                foot(vec![link("main", &Route::Raw(id).hash(), "To the lot")]),
+            ];
+        }
         return vec![page(vec![
             heading("Batch without its beginning"),
             of("p", "lead").text(
@@ -49,9 +56,23 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     parts.push(of("p", "lead").text(&facts));
     let begun = format!("Begun {}. Batch {}.", when_short(store, *at), id.short());
     parts.push(of("p", "quiet").text(&begun));
+    if let Some(lot) = &batch.lot {
+        let heat = batch.loads.iter().filter_map(|load| load.run.heat_on()).max();
+        let cold = cold_line(lot, heat.unwrap_or(store.now.get_untracked()));
+        parts.push(of("p", "quiet").text(&cold).text(" ").child(link(
+            "",
+            &Route::Raw(id).hash(),
+            "The lot",
+        )));
+    }
     parts.push(section("Loads"));
     let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
     parts.push(of("ul", "lines").children(loads));
+    let way = |route: Route, name| of("p", "over-title").child(link("", &route.hash(), name));
+    if batch.loads.iter().any(|load| load.run.is_processed()) {
+        parts.push(way(Route::Labels(id), "Labels to print"));
+    }
+    parts.push(way(Route::Picture(id), "Picture code for another phone"));
     parts.extend(notes(store, batch, typed));
     parts.extend(oddities(batch));
     let mut screen = vec![page(parts)];

@@ -3,11 +3,12 @@
 //! Invariant: the answer is the finder's; without one there is no way on.
 
 use super::find_form::{Chosen, form};
+use super::find_lot;
 use crate::app::device::{dom::show, keep};
 use crate::app::draw::{El, button, el, memo, of, say, spawn};
 use crate::app::parts::{heading, page, prep, stepper, text_field, why};
 use crate::app::store::{Store, new_id};
-use hearthjar::batch::{BatchStart, Body, LoadPlan, Text};
+use hearthjar::batch::{BatchStart, Body, Id, LoadPlan, Text};
 use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
 use hearthjar::process::{Food, Gauge, PrepStep, Question, Refusal, Tested, find as find_process};
 use hearthjar::units::{Altitude, PsiGauge};
@@ -22,10 +23,14 @@ enum Answer {
 }
 
 /// The finder's screen.
-pub fn find(store: Store) -> Vec<El> {
+pub fn find(store: Store, lot: Option<Id>) -> Vec<El> {
     let chosen = Chosen::last(store.prefs.get_untracked());
+    if let Some(lot) = lot {
+        find_lot::preset(store, lot, chosen);
+    }
     let answer = memo(move || answer(chosen));
     let mut parts = vec![heading("Find a tested process")];
+    parts.extend(lot.map(|lot| find_lot::says(store, lot, chosen)));
     parts.extend(form(store, chosen));
     let section = el("section").attr("id", "answer").attr("aria-live", "polite");
     parts.push(section.fill(move || match answer.get() {
@@ -33,7 +38,7 @@ pub fn find(store: Store) -> Vec<El> {
         Answer::Refused(refusal) => vec![refused(refusal)],
         Answer::Found(tested, _) => found(store, chosen, tested),
     }));
-    let way_on = of("div", "foot").fill(move || vec![way_on(store, chosen, answer.get())]);
+    let way_on = of("div", "foot").fill(move || vec![way_on(store, lot, chosen, answer.get())]);
     vec![page(parts), way_on]
 }
 
@@ -154,9 +159,12 @@ fn gauge_part(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
 }
 
 /// The main action: always in reach, so that a known answer needs no scrolling.
-fn way_on(store: Store, chosen: Chosen, answer: Answer) -> El {
+fn way_on(store: Store, lot: Option<Id>, chosen: Chosen, answer: Answer) -> El {
     match answer {
         Answer::Found(tested, altitude) => {
+            if lot.is_some_and(|lot| find_lot::bar(store, lot, chosen).is_some()) {
+                return button("danger", "Not this lot: see why", || show("lot-says"));
+            }
             let setting = match advice(store, chosen, tested) {
                 Some(advice) => advice.setting,
                 None => Some(tested.pressure()),
@@ -165,16 +173,26 @@ fn way_on(store: Store, chosen: Chosen, answer: Answer) -> El {
                 return button("danger", "Not with this gauge: see why", || show("answer"));
             };
             let label = format!("Start: {} min at {setting} psi", tested.minutes());
-            button("main", &label, move || begin(store, chosen, tested, altitude, setting))
-                .disabled_if(move || store.busy.get())
+            button("main", &label, move || {
+                begin(store, lot, chosen, tested, altitude, setting);
+            })
+            .disabled_if(move || store.busy.get())
         }
         Answer::Refused(_) => button("danger", "No tested process: see why", || show("answer")),
         Answer::Missing(text) => button("second", &text, || show("altitude")),
     }
 }
 
-/// Records the batch and its first load, then goes to the load.
-fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude, setting: PsiGauge) {
+/// Records the batch and its first load, then goes to the load. A raw lot becomes
+/// its batch.
+fn begin(
+    store: Store,
+    lot: Option<Id>,
+    chosen: Chosen,
+    tested: Tested,
+    altitude: Altitude,
+    setting: PsiGauge,
+) {
     let process = tested.process();
     let typed = chosen.content.get_untracked();
     let fallback = Food::by_key(process.product()).map_or("Food", Food::short);
@@ -205,7 +223,7 @@ fn begin(store: Store, chosen: Chosen, tested: Tested, altitude: Altitude, setti
         place: Text::default(),
         demo: false,
     };
-    let batch = new_id();
+    let batch = lot.unwrap_or_else(new_id);
     let canner = chosen.canner.get_untracked().and_then(|id| {
         store.look_now(|archive| {
             let canners = &archive.household().canners;

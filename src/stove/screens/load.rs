@@ -6,17 +6,18 @@
 use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars, readings};
 use super::not_here;
 use super::seals::seals;
-use crate::app::device::{clock, files, sound};
-use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
+use crate::app::device::{clock, dom, files, sound};
+use crate::app::draw::{El, button, el, follow, link, memo, of, region, say, spawn};
 use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page, prep};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
-use hearthjar::present::{Action, Clock, Route, RunView, digits};
+use hearthjar::present::{Action, Clock, Route, RunView, cold_line, digits};
 use hearthjar::process::{Gauge, PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
+use std::cell::Cell;
 use std::sync::Arc;
 
 /// The load a screen is about.
@@ -65,6 +66,22 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
         let now = store.now.get();
         here.look(|load| load.map_or(Show::Missing, |load| still(load, now)))
     });
+    // A new stage is a new screen: who hears or types begins at its heading. A screen
+    // drawn anew within a stage leaves the focus where it is.
+    let stage = memo(move || match show.get() {
+        Show::Stage(_, stage) => Some(stage),
+        _ => None,
+    });
+    let first = Cell::new(true);
+    follow(move || {
+        stage.get();
+        if !first.replace(false) {
+            spawn(async {
+                leptos::task::tick().await;
+                dom::focus("title");
+            });
+        }
+    });
     vec![region(move || match show.get() {
         Show::Missing => not_here("load"),
         Show::Seals => seals(here),
@@ -109,6 +126,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     }
     right = right.child(items("todo", view.todo.iter().map(String::as_str))).child(figures(&load));
     if stage == StageKind::Loading {
+        right = right.child(lot_line(here));
         if let Some(process) = by_id(&load.plan.process) {
             right = right
                 .maybe(prep(process, PrepStep::Keep, false))
@@ -133,6 +151,24 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     }
     right = right.child(leave(here, stage));
     vec![page(vec![left, right]), lower(here, view, &load)]
+}
+
+/// The raw lot's time out of the cold, while it still runs, and what was passed.
+fn lot_line(here: Here) -> El {
+    let line = memo(move || {
+        let now = here.store.now.get();
+        here.store.look(|archive| {
+            let lot = archive.batch(here.batch)?.waiting_lot()?;
+            let passed = lot.passed(now).first().map(|check| check.limit.over());
+            Some((cold_line(lot, now), passed))
+        })
+    });
+    region(move || {
+        let Some((cold, passed)) = line.get() else { return Vec::new() };
+        let mut lines = vec![of("p", "quiet").text(&cold)];
+        lines.extend(passed.map(|text| of("p", "said").text(text)));
+        lines
+    })
 }
 
 /// The main action, always at the same place.

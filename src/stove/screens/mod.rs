@@ -5,6 +5,7 @@
 mod batch;
 mod find;
 mod find_form;
+mod find_lot;
 mod hand_over;
 mod load;
 mod load_parts;

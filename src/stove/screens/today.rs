@@ -3,14 +3,16 @@
 //! Invariant: while the record is still being read it shows the clocks of the
 //! last visit, so that a cold start is never without them.
 
+use crate::app::backups;
 use crate::app::device::local;
 use crate::app::draw::{El, el, link, memo, of, region, say};
 use crate::app::parts::{due_at, foot, heading, page, section};
 use crate::app::prefs::{ClockCopy, clocks};
 use crate::app::store::Store;
 use hearthjar::batch::Id;
+use hearthjar::lot::Standing;
 use hearthjar::order;
-use hearthjar::present::{Due, Need, Route, RunView, agenda, digits, words};
+use hearthjar::present::{Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, words};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
@@ -42,6 +44,9 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
                 let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
                 vec![of("ul", "cards").children(cards)]
             }),
+            region(move || lots(store)),
+            link("second", &Route::Plan.hash(), "Plan a day"),
+            region(move || backup(store)),
             region(move || batches(store)),
         ]),
         foot(vec![link("main", &Route::Find.hash(), "Can something")]),
@@ -111,6 +116,44 @@ fn card(store: Store, due: Due) -> Option<El> {
             frame("card", &href, still(&at), "Resting. Check the seals then", &what)
         }
     })
+}
+
+/// A word when a backup is due; not while a canner is hot.
+fn backup(store: Store) -> Vec<El> {
+    let due = backups::reminder(store).filter(|_| !store.is_running());
+    let line = due.map(|text| {
+        let way = link("", &Route::Files.hash(), "Back up");
+        of("div", "said").child(el("div").text(&text)).child(of("p", "over-title").child(way))
+    });
+    line.into_iter().collect()
+}
+
+/// The raw lots before the canner: one small card each.
+fn lots(store: Store) -> Vec<El> {
+    let cards = memo(move || {
+        let now = store.now.get();
+        store.look(|archive| lot_cards(archive, now))
+    });
+    let list = of("ul", "cards").fill(move || {
+        let draw = |card: LotCard| {
+            let (due, since, over) = (card.due, card.since, card.standing == Standing::Over);
+            let clock = big(move || {
+                let now = store.now.get();
+                match due {
+                    _ if over => "Over".to_owned(),
+                    Some(due) if due.since(now) < Span::hours(24) => digits(due.since(now)),
+                    Some(due) => words(due.since(now)),
+                    None => words(now.since(since)),
+                }
+            });
+            let class = if card.standing == Standing::Inside { "card" } else { "card due" };
+            let what = format!("{}. {}", card.name, card.step);
+            frame(class, &Route::Raw(card.batch).hash(), clock, card.say, &what)
+        };
+        cards.get().into_iter().map(draw).collect()
+    });
+    let way = link("line", &Route::Raws.hash(), "Thaw, brine, smoke: before the canner");
+    vec![section("Before the canner"), list, way]
 }
 
 /// The latest batches, newest first.
