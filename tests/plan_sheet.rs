@@ -36,7 +36,14 @@ impl Kitchen {
     fn canner(&mut self, name: u8, called: &str, gauge: Gauge, quarts: u8) {
         let name = id(name);
         let called = Text::new(called).unwrap();
-        let kept = CannerKept { canner: name, name: called, gauge, quarts, gone: false };
+        let kept = CannerKept {
+            canner: name,
+            name: called,
+            gauge,
+            quarts,
+            notes: Text::default(),
+            gone: false,
+        };
         self.act(Id::HOUSEHOLD, Body::CannerKept(kept));
     }
 

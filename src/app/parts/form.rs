@@ -12,7 +12,7 @@ use wasm_bindgen::JsValue;
 pub fn choices(
     legend: &str,
     name: &str,
-    list: &[(&'static str, &'static str)],
+    list: &[(&'static str, &str)],
     chosen: Signal<String>,
     choose: impl Fn(&'static str) + 'static,
 ) -> El {
