@@ -21,7 +21,9 @@ proptest! {
         let found = restore(&ours, read(&write(&b)).unwrap());
         prop_assert!(ours == before, "looking changed something");
         let mut after = ours.clone();
+        prop_assert_eq!(found.swap.is_done(&after), found.swap.is_empty());
         found.swap.apply(&mut after);
+        prop_assert!(found.swap.is_done(&after));
         prop_assert!(after == theirs);
         let states = |archive: &Archive| archive.batches().cloned().collect::<Vec<_>>();
         prop_assert_eq!(states(&after), states(&theirs));

@@ -45,7 +45,7 @@ proptest! {
     #[test]
     fn an_address_leads_back(a in any::<[u8; 16]>(), b in any::<[u8; 16]>()) {
         let (a, b) = (Id::from_bytes(a), Id::from_bytes(b));
-        for route in [Route::Today, Route::Find, Route::Batch(a), Route::Load(a, b), Route::Shelf,
+        for route in [Route::Today, Route::Find, Route::Batch(a), Route::Load(a, b), Route::Plan, Route::Shelf,
             Route::FindFor(a), Route::Raws, Route::Raw(b), Route::Brine, Route::HandOver, Route::More, Route::Safety] {
             prop_assert_eq!(Route::parse(&route.hash()), route);
         }

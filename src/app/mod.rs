@@ -4,6 +4,7 @@
 //! Each half compiles this folder for itself and shares with the other only the
 //! database, local storage and what tabs tell each other.
 
+pub mod backups;
 pub mod device;
 pub mod draw;
 pub mod parts;

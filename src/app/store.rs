@@ -4,6 +4,7 @@
 //! or after the person has been told that nothing can be saved.
 
 mod rescue;
+mod swap;
 
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};

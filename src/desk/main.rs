@@ -12,6 +12,8 @@ mod demo;
 #[cfg(target_arch = "wasm32")]
 mod page;
 #[cfg(target_arch = "wasm32")]
+mod plan;
+#[cfg(target_arch = "wasm32")]
 mod screens;
 
 #[cfg(target_arch = "wasm32")]

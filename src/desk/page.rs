@@ -7,7 +7,7 @@ use crate::app::device::{clock, dom, tabs};
 use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
 use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
-use crate::screens;
+use crate::{plan, screens};
 use hearthjar::present::Route;
 use leptos::prelude::*;
 
@@ -45,6 +45,12 @@ fn page() {
                 // Each new route comes with a new place: it is not followed here as well.
                 false => screen(store, store.route.get_untracked()),
             });
+        }
+    });
+    // Who hears or types begins at the heading, also of a screen that waited for the
+    // record.
+    follow(move || {
+        if places.get() > 0 && !opening.get() {
             spawn(async {
                 leptos::task::tick().await;
                 dom::focus("title");
@@ -62,6 +68,7 @@ fn page() {
 
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
+        Route::Plan => plan::plan(store),
         Route::Shelf => screens::shelf(store),
         Route::Raws => screens::raws(store),
         Route::Raw(lot) => screens::raw(store, lot),
@@ -74,6 +81,9 @@ fn screen(store: Store, route: Route) -> Vec<El> {
         Route::Canners => screens::canners(store),
         Route::Heat(batch, load) => screens::heat(store, batch, load),
         Route::Warming => screens::warming(store),
+        Route::Files => screens::files_screen(store),
+        Route::Labels(batch) => screens::labels(store, batch),
+        Route::Picture(batch) => screens::picture_screen(store, batch),
         // The stove's own screens; the desk has no place then.
         _ => Vec::new(),
     }

@@ -73,6 +73,13 @@ impl Swap {
         archive.extend(self.come.iter().cloned());
     }
 
+    /// Whether an archive is as this swap leaves it.
+    #[must_use]
+    pub fn is_done(&self, archive: &Archive) -> bool {
+        let has = |event: &Event| archive.events(event.batch()).binary_search(event).is_ok();
+        self.come.iter().all(has) && !self.go.iter().any(has)
+    }
+
     /// The swap that takes this one back.
     #[must_use]
     pub fn reverse(self) -> Self {
@@ -130,11 +137,11 @@ pub fn restore(archive: &Archive, events: Vec<Event>) -> Restore {
 }
 
 fn told(batch: &crate::batch::Batch, fate: Fate) -> BatchFate {
-    let start = batch.start.as_ref();
+    let begun = batch.begun();
     BatchFate {
         batch: batch.id,
-        content: start.map(|(_, start)| start.content.clone()),
-        began: start.map(|(at, _)| *at),
+        content: begun.map(|(_, content)| content.clone()),
+        began: begun.map(|(at, _)| at),
         fate,
     }
 }

@@ -112,7 +112,7 @@ pub fn sheet(draft: &Draft, archive: &Archive, now: EpochMs) -> Sheet {
             "Washington State University Extension, Preservation Tips: Smoking/Curing",
         );
     }
-    sheet.before = before(draft.pack, &hours);
+    sheet.before = before(draft.pack, &hours, &whole_past);
     day(draft, archive, now, &hours, &mut sheet);
     sheet
 }

@@ -6,6 +6,7 @@
 mod agenda;
 mod dial;
 mod lot_view;
+mod milestone;
 mod place;
 mod route;
 mod run_view;
@@ -17,6 +18,7 @@ pub use lot_view::{
     LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
     not_yet,
 };
+pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock};

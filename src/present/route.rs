@@ -17,6 +17,8 @@ pub enum Route {
     Batch(Id),
     /// One load of a batch: the run, the rest, the seal check.
     Load(Id, Id),
+    /// Plan a canning day.
+    Plan,
     /// The jars put up.
     Shelf,
     /// The raw lots before the canner.
@@ -43,6 +45,12 @@ pub enum Route {
     Heat(Id, Id),
     /// Why a jar needs the full time.
     Warming,
+    /// Backup, tables, calendar.
+    Files,
+    /// Labels of a batch, to print.
+    Labels(Id),
+    /// A batch as a picture code.
+    Picture(Id),
     /// What this tool is not.
     Safety,
 }
@@ -64,6 +72,7 @@ impl Route {
                 (Some(batch), Some(load)) => Self::Load(batch, load),
                 _ => Self::Today,
             },
+            Some("plan") => Self::Plan,
             Some("shelf") => Self::Shelf,
             Some("lot") => match (id(), id()) {
                 (Some(batch), Some(load)) => Self::Lot(batch, load),
@@ -82,6 +91,9 @@ impl Route {
                 _ => Self::Today,
             },
             Some("warming") => Self::Warming,
+            Some("files") => Self::Files,
+            Some("labels") => id().map_or(Self::Today, Self::Labels),
+            Some("picture") => id().map_or(Self::Today, Self::Picture),
             Some("safety") => Self::Safety,
             _ => Self::Today,
         }
@@ -91,20 +103,14 @@ impl Route {
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {
-        matches!(
+        !matches!(
             self,
-            Self::Shelf
-                | Self::Lot(..)
-                | Self::Year
-                | Self::Doubts
-                | Self::Doubt(..)
-                | Self::More
-                | Self::Canners
-                | Self::Heat(..)
-                | Self::Warming
-                | Self::Raws
-                | Self::Raw(_)
-                | Self::Brine
+            Self::Today
+                | Self::Find
+                | Self::Batch(_)
+                | Self::Load(..)
+                | Self::HandOver
+                | Self::Safety
         )
     }
 
@@ -120,6 +126,7 @@ impl Route {
             Self::Brine => "#/brine".to_owned(),
             Self::Batch(batch) => format!("#/batch/{batch}"),
             Self::Load(batch, load) => format!("#/load/{batch}/{load}"),
+            Self::Plan => "#/plan".to_owned(),
             Self::Shelf => "#/shelf".to_owned(),
             Self::Lot(batch, load) => format!("#/lot/{batch}/{load}"),
             Self::Year => "#/year".to_owned(),
@@ -130,6 +137,9 @@ impl Route {
             Self::Canners => "#/canners".to_owned(),
             Self::Heat(batch, load) => format!("#/heat/{batch}/{load}"),
             Self::Warming => "#/warming".to_owned(),
+            Self::Files => "#/files".to_owned(),
+            Self::Labels(batch) => format!("#/labels/{batch}"),
+            Self::Picture(batch) => format!("#/picture/{batch}"),
             Self::Safety => "#/safety".to_owned(),
         }
     }

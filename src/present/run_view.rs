@@ -86,16 +86,30 @@ const MIND_BANDS: Mind = Mind {
                   Extension, Tighten Your Lids",
 };
 const MIND_HEADSPACE: Mind = Mind {
-    rule: "Keep the full headspace",
+    rule: "Keep the full headspace: 1 in (25 mm) for fish",
     why: "The food swells and the jar needs room to draw a vacuum. Scant headspace pushes food \
           under the lid and spoils the seal.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-13, 2015",
+    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-13, and Guide 5, \
+                  pp. 5-10 to 5-14, 2015",
+};
+const MIND_TASTE: Mind = Mind {
+    rule: "Taste nothing now, and nothing in doubt later",
+    why: "Lightly smoked fish is not cooked. And no taste tells whether a jar is safe: low-acid \
+          food that has spoiled may show little or nothing.",
+    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, and Guide 1, \
+                  pp. 1-26 and 1-27, 2015",
 };
 const MIND_VENT: Mind = Mind {
-    rule: "Never skip or cut the venting",
+    rule: "Vent first, the whole time; the weight comes after",
     why: "Air left inside keeps the canner cooler than the gauge says, and the food is \
           underprocessed. Raw packs such as fish suffer most.",
     publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015",
+};
+const MIND_START: Mind = Mind {
+    rule: "Time it from the figure, not from the heat",
+    why: "The time starts when the dial shows the pressure, or when the weight begins to jiggle or \
+          rock as its maker describes. Nothing before that counts.",
+    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
 };
 const MIND_HOLD: Mind = Mind {
     rule: "At the figure or a little over, steadily",
@@ -109,8 +123,9 @@ const MIND_COOL: Mind = Mind {
     publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
 };
 const MIND_OPEN: Mind = Mind {
-    rule: "Away from your face",
-    why: "Lift the far edge first, so that the steam goes away from you.",
+    rule: "The whole wait, then open it away from you",
+    why: "The lid stays fastened for 10 minutes after the weight is off; older leaflets say less, \
+          the longer wait is kept. Then lift the far edge first: the steam goes away from you.",
     publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
 };
 const MIND_BANDS_AFTER: Mind = Mind {
@@ -118,6 +133,19 @@ const MIND_BANDS_AFTER: Mind = Mind {
     why: "On a hot lid it can cut through the gasket and break the seal. Low liquid? Leave it: a \
           jar is judged by its seal, not opened to top up.",
     publication: "USDA Complete Guide to Home Canning, Guide 1, pp. 1-16 and 1-25, 2015",
+};
+const MIND_REST: Mind = Mind {
+    rule: "Leave them alone for 12 to 24 hours",
+    why: "At least 1 in apart on a towel or rack, at room temperature, undisturbed. Only then are \
+          bands taken off and seals checked.",
+    publication: "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21, 1-22 and 1-25, 2015",
+};
+const MIND_STOPPED: Mind = Mind {
+    rule: "Two hours at most, and no second run for a raw pack",
+    why: "Food that went wrong in the canner may be run again only within 2 hours and only by a \
+          hot-pack direction. Fish has none, so it is eaten or frozen at once, or thrown out.",
+    publication: "Univ. of Nebraska-Lincoln Extension, Saving Home Canned Food When Jars Did Not \
+                  Seal",
 };
 const MIND_SEAL: Mind = Mind {
     rule: "A seal proves nothing about the process",
@@ -160,7 +188,7 @@ impl RunView {
                 view.todo.extend_from_slice(fill);
                 view.todo.push("Jars upright on the rack.".to_owned());
                 view.todo.push("Lid fastened. Weight off or petcock open.".to_owned());
-                view.minds = vec![MIND_BANDS, MIND_HEADSPACE];
+                view.minds = vec![MIND_BANDS, MIND_HEADSPACE, MIND_TASTE];
                 view.action = act("Heat is on".to_owned(), Step::HeatOn);
             }
             Stage::WarmUp(_) => {
@@ -185,7 +213,7 @@ impl RunView {
             Stage::Rising(_) => {
                 view.title = format!("Bring it up to {psi} psi");
                 view.todo.push(format!("Wait until {at_figure}. Only then tap."));
-                view.minds = vec![MIND_HOLD];
+                view.minds = vec![MIND_START, MIND_HOLD];
                 view.action =
                     act(format!("At {psi} psi: start {} min", run.plan().hold), Step::AtPressure);
             }
@@ -221,13 +249,13 @@ impl RunView {
                 view.title = "Take the jars out".to_owned();
                 view.todo.push("Jar lifter below the band. Keep each jar upright.".to_owned());
                 view.todo.push("On a towel or rack, 1 in (25 mm) apart, out of drafts.".to_owned());
-                view.minds = vec![MIND_BANDS_AFTER];
+                view.minds = vec![MIND_REST, MIND_BANDS_AFTER];
                 view.action = act("All jars are out".to_owned(), Step::Unloaded);
             }
             Stage::Resting(_) => {
                 view.title = "Let the jars rest".to_owned();
                 view.todo.push("12 to 24 hours at room temperature. Touch nothing.".to_owned());
-                view.minds = vec![MIND_BANDS_AFTER];
+                view.minds = vec![MIND_REST, MIND_BANDS_AFTER];
             }
             Stage::Stopped(_) => {
                 view.title = "Stopped: not processed".to_owned();
@@ -250,7 +278,7 @@ impl RunView {
                      cannot say: throw it out where no animal can get it."
                         .to_owned(),
                 );
-                view.minds = vec![MIND_SEAL];
+                view.minds = vec![MIND_STOPPED, MIND_SEAL];
             }
         }
         view

@@ -17,7 +17,7 @@ test("the desk's half is not fetched for the first opening, and opens without th
   assert.deepEqual((await phone.requests()).filter(isDesk), []);
   await server.stop();
   await phone.tap("Shelf", { within: "nav" });
-  await phone.see("jars, oldest first");
+  await phone.see("Search: food, size, place, lids");
   await phone.tap("More", { within: "nav" });
   await phone.tap("Canners and places");
   await phone.see("Add the canner");
@@ -55,7 +55,7 @@ test("a desk that cannot be had, or faults, leaves the clock running", async () 
   await server.start();
   // Asked for again, it comes.
   await phone.tap("Shelf", { within: "nav" });
-  await phone.see("jars, oldest first");
+  await phone.see("Search: food, size, place, lids");
   await phone.run("location.hash = arguments[0]", place);
   await phone.see("Hold at 13 psi");
   const passed = (Date.now() - began) / 1000;

@@ -74,6 +74,11 @@ pub fn remove(id: &str) {
     }
 }
 
+/// Opens the browser's print dialog; the page stands still until it is closed.
+pub fn print() {
+    let _ = call(&window(), "print", &[]);
+}
+
 /// The title in the tab.
 pub fn set_title(title: &str) {
     set(&document(), "title", &JsValue::from_str(title));

@@ -21,6 +21,12 @@ pub fn time(at: EpochMs) -> LocalTime {
     }
 }
 
+/// How far local time is ahead of UTC at an instant, minutes.
+pub fn offset(at: EpochMs) -> i32 {
+    // The browser counts it the other way round (ECMA-262, getTimezoneOffset).
+    -(Date::new(&JsValue::from_f64(at.0 as f64)).get_timezone_offset() as i32)
+}
+
 /// The instants at which the twelve months of a year begin, and the next year.
 pub fn months(year: u16) -> [EpochMs; 13] {
     let mut edges = [EpochMs(0); 13];

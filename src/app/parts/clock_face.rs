@@ -3,10 +3,10 @@
 //! Invariant: drawn from the load and the wall clock at each tick; it holds no time.
 
 use super::text::due_at;
-use crate::app::draw::{El, of, svg};
+use crate::app::draw::{El, memo, of, svg};
 use crate::app::store::Store;
 use hearthjar::batch::Load;
-use hearthjar::present::{Clock, clock, digits, words};
+use hearthjar::present::{Clock, clock, digits, milestone, words};
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -20,15 +20,26 @@ pub fn clock_face(store: Store, load: RwSignal<Option<Arc<Load>>>) -> El {
         let now = store.now.get();
         load.get().map_or(Clock::None, |load| clock(&load.run, now))
     };
+    let parts = move || {
+        let digits = digits_of(clock());
+        // Hours and minutes are read from across the room, seconds are not.
+        let cut = if digits.len() > 5 { digits.len() - 3 } else { digits.len() };
+        (digits.get(..cut).unwrap_or("").to_owned(), digits.get(cut..).unwrap_or("").to_owned())
+    };
+    let heard = memo(move || match clock() {
+        Clock::Left { left, whole, .. } => milestone(left, whole).unwrap_or_default(),
+        _ => String::new(),
+    });
     let read = of("div", "read")
         .child(
             of("p", "digits")
-                .class_if("long", move || digits_of(clock()).len() > 5)
                 .class_if("longest", move || digits_of(clock()).len() > 7)
                 .attr("role", "timer")
-                .text_by(move || digits_of(clock())),
+                .text_by(move || parts().0)
+                .child(of("span", "seconds").text_by(move || parts().1)),
         )
-        .child(of("p", "below").text_by(move || below(store, clock())));
+        .child(of("p", "below").text_by(move || below(store, clock())))
+        .child(of("p", "heard").attr("role", "status").text_by(move || heard.get()));
     of("div", "clock")
         .class_if("none", move || clock() == Clock::None)
         .class_if("over", move || matches!(clock(), Clock::Over { .. }))

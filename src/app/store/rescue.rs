@@ -4,6 +4,7 @@
 //! Invariant: what only memory holds is written as soon as storage takes it; no row
 //! that could not be read is written over or taken out.
 
+use super::swap::WAY_BACK;
 use super::{CHANGED, Storage, Store, new_id, row_key};
 use crate::app::device::{clock, db, files, local, tabs, worker};
 use crate::app::draw::spawn;
@@ -95,7 +96,7 @@ impl Store {
         for (key, text) in rows {
             match text.as_ref().ok().and_then(|text| Event::parse(text).ok()) {
                 Some(event) if row_key(&event) == key => events.push(event),
-                _ if key == PHONE => {}
+                _ if key == PHONE || key == WAY_BACK => {}
                 _ => unread.push(Unread { key, text: text.unwrap_or_else(|odd| odd) }),
             }
         }

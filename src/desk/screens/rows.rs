@@ -14,7 +14,7 @@ use web_sys::Element;
 /// Rows kept ready over and under the view.
 const SPARE: usize = 4;
 /// The height taken until a row can be measured, px.
-const GUESS: usize = 104;
+const GUESS: usize = 108;
 
 /// One row: its element, and what writes a line into it.
 pub type Row = (El, Box<dyn Fn(usize)>);

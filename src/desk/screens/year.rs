@@ -94,6 +94,7 @@ fn months_table(year: &Year) -> El {
     });
     let heads = ["Month", "Put up", "Eaten", "Given", "Thrown out"];
     of("div", "table-box")
+        .attr("tabindex", "0")
         .child(el("table").child(head(&heads)).child(el("tbody").children(lines.collect())))
 }
 
@@ -115,5 +116,9 @@ fn rates(title: &str, what: &str, unknown: &str, rates: &[Rate]) -> Vec<El> {
     let heads = [what, "Checked", "Sealed", "Of 100", "Lost later"];
     let table = el("table").child(head(&heads)).child(el("tbody").children(lines.collect()));
     let named: Vec<(String, &Rate)> = rates.iter().map(|rate| (name(rate), rate)).collect();
-    vec![section(title), rates_chart(&named), of("div", "table-box").child(table)]
+    vec![
+        section(title),
+        rates_chart(&named),
+        of("div", "table-box").attr("tabindex", "0").child(table),
+    ]
 }

@@ -68,6 +68,11 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     parts.push(section("Loads"));
     let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
     parts.push(of("ul", "lines").children(loads));
+    let way = |route: Route, name| of("p", "over-title").child(link("", &route.hash(), name));
+    if batch.loads.iter().any(|load| load.run.is_processed()) {
+        parts.push(way(Route::Labels(id), "Labels to print"));
+    }
+    parts.push(way(Route::Picture(id), "Picture code for another phone"));
     parts.extend(notes(store, batch, typed));
     parts.extend(oddities(batch));
     let mut screen = vec![page(parts)];

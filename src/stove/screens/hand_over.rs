@@ -4,11 +4,12 @@
 
 use super::take_in::take_in;
 use crate::app::device::{files, local};
-use crate::app::draw::{El, button, el, of, region, say, signal, spawn};
+use crate::app::draw::{El, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
+use hearthjar::present::Route;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -22,6 +23,9 @@ pub fn hand_over(store: Store) -> Vec<El> {
         section("Take in"),
     ];
     parts.extend(take_in(store));
+    parts.push(section("Files"));
+    let more = link("", &Route::Files.hash(), "Backup, tables, calendar");
+    parts.push(of("p", "over-title").child(more));
     vec![page(parts)]
 }
 
@@ -39,7 +43,7 @@ fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
 }
 
 fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
-    let (at, start) = batch.start.as_ref()?;
+    let (at, content) = batch.begun()?;
     let id = batch.id;
     let input = el("input")
         .attr("type", "checkbox")
@@ -53,7 +57,7 @@ fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
                 }
             });
         });
-    let name = format!("{}, {}", start.content.as_str(), local::time(*at).date());
+    let name = format!("{}, {}", content.as_str(), local::time(at).date());
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 

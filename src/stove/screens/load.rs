@@ -7,8 +7,8 @@ use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
 use super::log::{canner, log};
 use super::not_here;
 use super::seals::seals;
-use crate::app::device::{clock, files, sound};
-use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
+use crate::app::device::{clock, dom, files, sound};
+use crate::app::draw::{El, button, el, follow, link, memo, of, region, say, spawn};
 use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page, prep};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
@@ -18,6 +18,7 @@ use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
+use std::cell::Cell;
 use std::sync::Arc;
 
 /// The load a screen is about.
@@ -65,6 +66,22 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
     let show = memo(move || {
         let now = store.now.get();
         here.look(|load| load.map_or(Show::Missing, |load| still(load, now)))
+    });
+    // A new stage is a new screen: who hears or types begins at its heading. A screen
+    // drawn anew within a stage leaves the focus where it is.
+    let stage = memo(move || match show.get() {
+        Show::Stage(_, stage) => Some(stage),
+        _ => None,
+    });
+    let first = Cell::new(true);
+    follow(move || {
+        stage.get();
+        if !first.replace(false) {
+            spawn(async {
+                leptos::task::tick().await;
+                dom::focus("title");
+            });
+        }
     });
     vec![region(move || match show.get() {
         Show::Missing => not_here("load"),

@@ -124,6 +124,7 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
     vec![
         section("Label"),
         card,
+        of("p", "over-title").child(link("", &Route::Labels(here.batch).hash(), "Labels to print")),
         section("Shelf"),
         rules(&["bands-off"]),
         el("div").maybe(stands),
@@ -137,7 +138,9 @@ fn way_on(here: Here, place: RwSignal<String>) -> El {
         load.is_some_and(|load| load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none())
     });
     if !ready {
-        return link("main", &Route::Today.hash(), "Today");
+        // While jars wait to be tapped, nothing else calls for the hand.
+        let waits = here.look(|load| load.is_some_and(|load| load.unchecked() > 0));
+        return link(if waits { "second" } else { "main" }, &Route::Today.hash(), "Today");
     }
     button("main", "Put on the shelf", move || {
         let typed = place.get_untracked();

@@ -7,7 +7,7 @@ use crate::app::device::{files, local};
 use crate::app::draw::{El, button, el, of, region, say, signal, spawn, typed};
 use crate::app::store::Store;
 use hearthjar::exchange::{
-    BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read,
+    BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read_any,
 };
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
@@ -26,7 +26,7 @@ pub(super) fn take_in(store: Store) -> Vec<El> {
     let look = signal(Look::Nothing);
     let pasted = signal(String::new());
     let examine = move |text: &str| {
-        look.set(match read(text) {
+        look.set(match read_any(text) {
             Ok(events) => Look::Good(Box::new(store.look_now(|a| preview(a, events)))),
             Err(error) => Look::Bad(error.to_string()),
         });
@@ -48,7 +48,9 @@ pub(super) fn take_in(store: Store) -> Vec<El> {
     vec![
         say("p", "You see what a file holds before anything changes."),
         button("main", "Choose a file", pick),
-        of("label", "field").child(of("span", "name").text("Or paste its text")).child(paste),
+        of("label", "field")
+            .child(of("span", "name").text("Or paste its text, or that of a picture code"))
+            .child(paste),
         button("second", "Look at the pasted text", move || {
             pasted.with_untracked(|text| examine(text));
         }),

@@ -3,6 +3,7 @@
 //! Invariant: while the record is still being read it shows the clocks of the
 //! last visit, so that a cold start is never without them.
 
+use crate::app::backups;
 use crate::app::device::local;
 use crate::app::draw::{El, el, link, memo, of, region, say};
 use crate::app::parts::{due_at, foot, heading, page, section};
@@ -44,6 +45,8 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
                 vec![of("ul", "cards").children(cards)]
             }),
             region(move || lots(store)),
+            link("second", &Route::Plan.hash(), "Plan a day"),
+            region(move || backup(store)),
             region(move || batches(store)),
         ]),
         foot(vec![link("main", &Route::Find.hash(), "Can something")]),
@@ -113,6 +116,16 @@ fn card(store: Store, due: Due) -> Option<El> {
             frame("card", &href, still(&at), "Resting. Check the seals then", &what)
         }
     })
+}
+
+/// A word when a backup is due; not while a canner is hot.
+fn backup(store: Store) -> Vec<El> {
+    let due = backups::reminder(store).filter(|_| !store.is_running());
+    let line = due.map(|text| {
+        let way = link("", &Route::Files.hash(), "Back up");
+        of("div", "said").child(el("div").text(&text)).child(of("p", "over-title").child(way))
+    });
+    line.into_iter().collect()
 }
 
 /// The raw lots before the canner: one small card each.

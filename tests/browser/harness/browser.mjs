@@ -10,11 +10,17 @@ import chrome from "selenium-webdriver/chrome.js";
 
 const here = new URL("..", import.meta.url).pathname;
 const axeSource = readFileSync(join(here, "node_modules/axe-core/axe.min.js"), "utf8");
+/// WCAG 2.0 to 2.2 at level AA, and the enhanced contrast of level AAA (7:1; 4.5:1
+/// for large text).
+const AXE = {
+  runOnly: { type: "tag", values: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"] },
+  rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: true } },
+};
 const shots = new URL("../../screenshots/", import.meta.url).pathname;
 
 /// A clock the test can move. `pass` moves both clocks as waiting would; `jump`
 /// moves only the wall clock, as sleep or a change of the setting does.
-const CLOCK = (skew) => `(() => {
+export const CLOCK = (skew) => `(() => {
   const kept = Number(sessionStorage.getItem("test-skew") ?? ${skew});
   let wall = kept, steady = 0;
   const Real = Date, now = Real.now.bind(Real);
@@ -37,7 +43,7 @@ export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-")
 
 /// A test that fails leaves its phone open; it is put away when the file is done, or
 /// the run would hang instead of failing.
-const left = new Set();
+export const left = new Set();
 after(async () => {
   for (const phone of left) await phone.close().catch(() => {});
 });
@@ -156,14 +162,15 @@ export class Phone {
 
   /// Types into the field called `name`.
   async type(name, text) {
-    const field = await this.run(`
+    await this.until(() => this.run(`
+      const [name, text] = arguments;
       const label = [...document.querySelectorAll("label.field")].find((l) =>
-        l.querySelector(".name").innerText === arguments[0]);
-      return label?.querySelector("input, textarea");`, name);
-    await this.run(`
-      const [field, text] = arguments;
+        l.querySelector(".name").innerText === name);
+      const field = label?.querySelector("input, textarea");
+      if (!field) return false;
       field.value = text;
-      field.dispatchEvent(new InputEvent("input", { bubbles: true }));`, field, text);
+      field.dispatchEvent(new InputEvent("input", { bubbles: true }));
+      return true;`, name, text), `a field called ${name}`);
   }
 
   /// Lets time pass, for both clocks, and waits for the next tick.
@@ -216,10 +223,10 @@ export class Phone {
   }
 
   /// What axe-core finds wrong on the screen as it stands.
-  async axe(tags = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]) {
-    await this.run(axeSource);
+  async axe(options = AXE) {
+    if (!(await this.run("return Boolean(window.axe)"))) await this.run(axeSource);
     const found = await this.driver.executeAsyncScript(
-      "const done = arguments[1]; axe.run({ runOnly: arguments[0] }).then((r) => done(r.violations));", tags);
+      "const done = arguments[1]; axe.run(arguments[0]).then((r) => done(r.violations));", options);
     return found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(" | ")}`);
   }
 

@@ -1,0 +1,62 @@
+//! Putting a whole record in the place of another, and back.
+//!
+//! Invariant: done in one transaction together with the row that keeps the way
+//! back, so that a phone that dies on the way has the old record or the new one.
+
+use super::{CHANGED, Storage, Store, row_key};
+use crate::app::device::tabs;
+use hearthjar::exchange::Swap;
+use hearthjar::units::EpochMs;
+use leptos::prelude::*;
+use std::sync::Arc;
+
+/// Key of the row that keeps the way back; no event has a key like it.
+pub const WAY_BACK: &str = "way-back";
+
+impl Store {
+    /// Reads the whole record again, so that what is decided next is decided on what
+    /// is there; `false` if it cannot be read.
+    pub async fn freshen(self) -> bool {
+        self.reread(None).await;
+        self.storage.get_untracked() == Storage::Ready
+    }
+
+    /// Does a swap; `back` is the text that would take it back, `None` if this is the
+    /// taking back. Nothing is changed on an error, which is a sentence.
+    pub async fn swap(self, swap: Swap, back: Option<String>) -> Result<(), String> {
+        let db = self.db.get_value().filter(|_| self.storage.get_untracked() == Storage::Ready);
+        let Some(db) = db else {
+            return Err("Nothing can be saved here now, so nothing was replaced.".to_owned());
+        };
+        let mut gone: Vec<String> = swap.go.iter().map(row_key).collect();
+        let mut rows: Vec<(String, String)> =
+            swap.come.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
+        match back {
+            Some(text) => rows.push((WAY_BACK.to_owned(), text)),
+            None => gone.push(WAY_BACK.to_owned()),
+        }
+        if let Err(error) = db.exchange(&gone, &rows).await {
+            // A phone too slow to answer in time may have done it all the same.
+            self.freshen().await;
+            if !self.look_now(|archive| swap.is_done(archive)) {
+                return Err(format!("Nothing was replaced. {error}"));
+            }
+        }
+        self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));
+        self.copy_clocks();
+        tabs::tell(CHANGED);
+        Ok(())
+    }
+
+    /// The last swap and when it was done, if it can still be taken back.
+    pub async fn way_back(self) -> Option<(EpochMs, Swap)> {
+        let db = self.db.get_value()?;
+        let texts = db.texts(&[WAY_BACK.to_owned()]).await.ok()?;
+        Swap::from_text(texts.first()?)
+    }
+
+    /// Whether any canner is hot, asked once.
+    pub fn is_hot(self) -> bool {
+        !self.attended().is_empty()
+    }
+}

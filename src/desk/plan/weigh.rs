@@ -1,0 +1,90 @@
+//! What a batch weighed, written down so that the next plan knows better.
+//!
+//! Invariant: a weight goes to the record as an event; a later one replaces it.
+
+use super::Plan;
+use super::amount::{option, select};
+use crate::app::device::local;
+use crate::app::draw::{El, button, el, memo, of, region, signal, typed};
+use crate::app::parts::section;
+use hearthjar::batch::{Body, Id};
+use hearthjar::order;
+use hearthjar::plan::Weighed;
+use hearthjar::units::Mass;
+use leptos::prelude::*;
+use wasm_bindgen::JsValue;
+
+const WEIGHINGS: [(Weighed, &str); 3] = [
+    (Weighed::Whole, "As caught or bought"),
+    (Weighed::Dressed, "Dressed"),
+    (Weighed::Packed, "What went into the jars"),
+];
+
+/// The screen's part on weights.
+pub(super) fn weigh(plan: Plan) -> Vec<El> {
+    let newest = plan.store.look_now(|archive| {
+        let mut list = Vec::new();
+        for batch in archive.batches() {
+            if let Some((at, start)) = &batch.start {
+                let date = local::time(*at).date();
+                list.push((at.0, batch.id, format!("{}, {date}", start.content.as_str())));
+            }
+        }
+        let mut list = order::by_key(list, |(at, id, _)| (*at, id.number()));
+        list.reverse();
+        list.truncate(30);
+        list
+    });
+    let Some((_, first, _)) = newest.first() else {
+        let text = "No batch yet. When there is one, write its weights down here.";
+        return vec![of("p", "lead").text(text)];
+    };
+    let chosen = signal(*first);
+    let options = newest.iter().map(|(_, id, name)| option(&id.to_string(), name)).collect();
+    let pick = select(
+        "Batch",
+        options,
+        move || chosen.get().to_string(),
+        move |key| {
+            if let Ok(id) = key.parse::<Id>() {
+                chosen.set(id);
+            }
+        },
+    );
+    let intro = of("p", "quiet").text(
+        "Three of your own batches and their figures stand for themselves; fewer only widen the \
+         published range.",
+    );
+    let metric = memo(move || plan.draft.with(|draft| draft.metric));
+    let fields = region(move || {
+        let (batch, metric) = (chosen.get(), metric.get());
+        WEIGHINGS.iter().map(|(what, name)| one(plan, batch, *what, name, metric)).collect()
+    });
+    vec![section("Weights of a batch"), intro, pick, fields]
+}
+
+fn one(plan: Plan, batch: Id, what: Weighed, name: &str, metric: bool) -> El {
+    let unit = if metric { "kg" } else { "lb" };
+    let now = plan.store.look_now(|archive| archive.batch(batch)?.weights.get(what));
+    let text = signal(now.map_or(String::new(), |mass| mass.number(metric)));
+    let input = el("input")
+        .attr("type", "text")
+        .attr("inputmode", "decimal")
+        .attr("autocomplete", "off")
+        .attr("maxlength", "12")
+        .prop_by("value", move || JsValue::from_str(&text.get()))
+        .on("input", move |event| text.set(typed(&event)));
+    let label = format!("{name}, {unit}");
+    let write = move || match Mass::parse(&text.get_untracked(), metric) {
+        Ok(mass) => plan.store.act(batch, Body::Weighed { what, mass }),
+        Err(error) => plan.store.warn(error.to_string()),
+    };
+    let kept = el("p").attr("role", "status").text_by(move || {
+        let mass = plan.store.look(|archive| archive.batch(batch)?.weights.get(what));
+        mass.map_or(String::new(), |mass| format!("Written down: {}", mass.show(metric)))
+    });
+    of("div", "held")
+        .child(of("label", "field").child(of("span", "name").text(&label)).child(input))
+        .child(button("second", &format!("Write down: {}", name.to_lowercase()), write))
+        .child(kept)
+}

@@ -1,0 +1,209 @@
+//! A backup put in the place of the record.
+//!
+//! Invariant: what would come and go is shown first; what is done is what was
+//! shown; never while a canner is hot; and it can be taken back, after a reload too.
+
+use crate::app::device::{clock, files, local};
+use crate::app::draw::{El, button, el, of, region, say, signal, spawn};
+use crate::app::store::Store;
+use hearthjar::batch::Event;
+use hearthjar::exchange::{
+    BatchFate, Fate, MAX_FILE_BYTES, ReadError, Restore, Swap, read, restore,
+};
+use hearthjar::units::EpochMs;
+use leptos::prelude::*;
+
+const HOT: &str =
+    "A canner is hot. Finish that run first: nothing is replaced under a running clock.";
+/// Most batches listed one by one.
+const LISTED: usize = 40;
+
+/// What is being looked at.
+#[derive(Clone, PartialEq)]
+enum Look {
+    Nothing,
+    Bad(String),
+    /// The file's events, and what they would do.
+    Good(Box<(Vec<Event>, Restore)>),
+}
+
+type Back = RwSignal<Option<(EpochMs, Swap)>>;
+
+/// The part of the screen for restoring.
+pub(super) fn restore_part(store: Store) -> Vec<El> {
+    let look = signal(Look::Nothing);
+    let back: Back = signal(None);
+    refresh(store, back);
+    let pick = move || {
+        spawn(async move {
+            let found = match files::pick(MAX_FILE_BYTES).await {
+                files::Picked::Text(text) => examine(store, &text).await,
+                files::Picked::TooBig => Look::Bad(ReadError::TooBig.to_string()),
+                files::Picked::NotText => Look::Bad(ReadError::Foreign.to_string()),
+                files::Picked::Cancelled => return,
+            };
+            let _ = look.try_set(found);
+        });
+    };
+    vec![
+        el("details")
+            .child(say("summary", "Restore a backup"))
+            .child(say(
+                "p",
+                "A restore puts a backup in the place of what is on this phone. To add to it \
+                 instead, take the file in under Hand over. You see what would change first.",
+            ))
+            .child(button("second", "Choose a backup", pick)),
+        region(move || match look.get() {
+            Look::Nothing => Vec::new(),
+            Look::Bad(text) => vec![of("p", "answer no").attr("role", "alert").text(&text)],
+            Look::Good(found) => vec![shown(store, *found, look, back)],
+        })
+        .attr("aria-live", "polite"),
+        region(move || {
+            back.get().map(|(at, swap)| way_back(store, at, swap, back)).into_iter().collect()
+        }),
+    ]
+}
+
+/// Looks whether the last restore can be taken back.
+fn refresh(store: Store, back: Back) {
+    spawn(async move {
+        let _ = back.try_set(store.way_back().await);
+    });
+}
+
+/// Looks at a text beside the record as it is on disk now.
+async fn examine(store: Store, text: &str) -> Look {
+    match read(text) {
+        Ok(events) if store.freshen().await => {
+            let found = store.look_now(|archive| restore(archive, events.clone()));
+            Look::Good(Box::new((events, found)))
+        }
+        Ok(_) => Look::Bad("Nothing can be saved here now, so nothing can be restored.".to_owned()),
+        Err(error) => Look::Bad(error.to_string()),
+    }
+}
+
+fn entries(count: usize) -> String {
+    if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") }
+}
+
+fn batches(count: usize) -> String {
+    if count == 1 { "1 batch".to_owned() } else { format!("{count} batches") }
+}
+
+fn line(one: &BatchFate) -> El {
+    let content = one.content.as_ref().map_or("Batch without its beginning", |c| c.as_str());
+    let day = one.began.map_or(String::new(), |at| format!(", {}", local::time(at).date()));
+    let fate = match one.fate {
+        Fate::New => "would come".to_owned(),
+        Fate::Same => "stays as it is".to_owned(),
+        Fate::Changed { come, go: 0 } => format!("{} would come", entries(come)),
+        Fate::Changed { come: 0, go } => format!("{} would go", entries(go)),
+        Fate::Changed { come, go } => format!("{} would come, {go} would go", entries(come)),
+        Fate::Gone => "would go: it is not in the backup".to_owned(),
+    };
+    let class = if matches!(one.fate, Fate::Gone) { "late" } else { "" };
+    el("li").text(&format!("{content}{day}: ")).child(of("span", class).text(&fate))
+}
+
+fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back: Back) -> El {
+    let (events, restore) = found;
+    let leave = button("second", "Leave it", move || look.set(Look::Nothing));
+    let count = |is: fn(&Fate) -> bool| restore.batches.iter().filter(|one| is(&one.fate)).count();
+    let (same, gone) = (count(|f| *f == Fate::Same), count(|f| *f == Fate::Gone));
+    // What goes stands first; what stays is only counted.
+    let (go, rest): (Vec<&BatchFate>, Vec<&BatchFate>) = restore
+        .batches
+        .iter()
+        .filter(|one| one.fate != Fate::Same)
+        .partition(|one| one.fate == Fate::Gone);
+    let lines: Vec<El> = go.into_iter().chain(rest).take(LISTED).map(line).collect();
+    let more = restore.batches.len().saturating_sub(same + lines.len());
+    let mut box_ = of("div", "answer")
+        .child(say("h2", "If you restore this"))
+        .child(of("ul", "plain").children(lines));
+    if more > 0 {
+        box_ = box_.child(say("p", &format!("And {} more.", batches(more))));
+    }
+    if same > 0 {
+        box_ = box_.child(say("p", &format!("The same here and there: {}.", batches(same))));
+    }
+    let (come, went) = restore.household;
+    if come + went > 0 {
+        let text = format!("Canners and places: {} would come, {went} would go.", entries(come));
+        box_ = box_.child(say("p", &text));
+    }
+    if restore.swap.is_empty() {
+        return box_
+            .child(of("p", "lead").text("The backup and this phone are the same."))
+            .child(leave);
+    }
+    let label = match gone {
+        0 => "Replace the record".to_owned(),
+        1 => "Replace the record: 1 batch goes".to_owned(),
+        gone => format!("Replace the record: {} go", batches(gone)),
+    };
+    let act = button("danger", &label, move || {
+        let (events, shown) = (events.clone(), restore.clone());
+        spawn(async move {
+            if store.is_hot() {
+                return store.warn(HOT);
+            }
+            if !store.freshen().await {
+                return store.warn("The record cannot be read now. Reload, then look again.");
+            }
+            // The other half of the page or another tab may have added something.
+            let now =
+                store.look_now(|archive| hearthjar::exchange::restore(archive, events.clone()));
+            if store.is_hot() {
+                return store.warn(HOT);
+            }
+            if now != shown {
+                store.warn("The record has changed since you looked. Look again, then tap.");
+                let _ = look.try_set(Look::Good(Box::new((events, now))));
+                return;
+            }
+            let text = now.swap.to_text(clock::now());
+            match store.swap(now.swap, Some(text)).await {
+                Ok(()) => {
+                    let _ = look.try_set(Look::Nothing);
+                    refresh(store, back);
+                    store.say("The backup is in place.");
+                }
+                Err(why) => store.warn(why),
+            }
+        });
+    });
+    box_.child(act).child(leave)
+}
+
+fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
+    let local = local::time(at);
+    let text = format!(
+        "On {} a backup took the place of the record here: {} came, {} went.",
+        local.date(),
+        entries(swap.come.len()),
+        swap.go.len()
+    );
+    of("div", "answer").child(say("p", &text)).child(button(
+        "second",
+        "Put back what was here before",
+        move || {
+            let swap = swap.clone();
+            spawn(async move {
+                if !store.freshen().await || store.is_hot() {
+                    return store.warn(HOT);
+                }
+                match store.swap(swap.reverse(), None).await {
+                    Ok(()) => {
+                        refresh(store, back);
+                        store.say("The record is as it was. What was added since has stayed.");
+                    }
+                    Err(why) => store.warn(why),
+                }
+            });
+        },
+    ))
+}
