@@ -8,6 +8,7 @@ pub mod batch;
 pub mod brine;
 pub mod doubt;
 pub mod exchange;
+pub mod heat;
 pub mod json;
 mod keys;
 pub mod lot;

@@ -3,14 +3,14 @@
 //! Sources: USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015 (yearly test,
 //! replace over 2 psi, a low reading is not taken off); USDA, Home Canning of Meat and
 //! Poultry, gage adjustments (reads high by n: add n).
-#![allow(clippy::unwrap_used)] // a failed test may panic
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
 
 mod common;
 
 use common::{id, plan};
-use hearthjar::batch::{Archive, Body, CannerKept, Id, Text};
+use hearthjar::batch::{Archive, Body, CannerKept, Id, LoadPlan, Text};
 use hearthjar::physics::gauge::DialCheck;
-use hearthjar::present::dial_advice;
+use hearthjar::present::{dial_advice, dial_at_run};
 use hearthjar::process::Gauge;
 use hearthjar::units::{EpochMs, PsiGauge, Span};
 
@@ -53,6 +53,7 @@ fn the_newest_check_of_a_canner_holds() {
         name: Text::new("Blue one").unwrap(),
         gauge: Gauge::Dial,
         quarts: 16,
+        notes: Text::new("Let the lock drop before the weight comes off").unwrap(),
         gone: false,
     };
     let mut archive = Archive::new();
@@ -76,4 +77,56 @@ fn a_plan_takes_a_raised_setting_and_no_lower_one() {
     assert_eq!((raised.pressure, raised.added), (PsiGauge::whole(12), 2));
     let same = plan(3).on(name, PsiGauge::whole(5));
     assert_eq!((same.pressure, same.added), (PsiGauge::whole(10), 0));
+}
+
+#[test]
+fn a_dial_is_spoken_of_at_each_run() {
+    let canner = id(7);
+    let name = Text::new("Blue one").unwrap();
+    let kept = CannerKept {
+        canner,
+        name: name.clone(),
+        gauge: Gauge::Dial,
+        quarts: 16,
+        notes: Text::default(),
+        gone: false,
+    };
+    let table = LoadPlan { gauge: Gauge::Dial, pressure: PsiGauge::whole(11), ..plan(3) };
+    let mut archive = Archive::new();
+    let mut say = |name, days_ago: i64, body| {
+        let at = NOW.plus(Span::hours(-24 * days_ago));
+        let drafted = archive.draft(Id::HOUSEHOLD, at, [(id(name), body)]).unwrap();
+        archive.extend(drafted);
+        archive.household().clone()
+    };
+    let checked = |reading| Body::GaugeChecked {
+        canner,
+        reading: PsiGauge::from_tenths(reading).unwrap(),
+        standard: PsiGauge::whole(10),
+    };
+    let bare = say(1, 500, Body::CannerKept(kept));
+    let none = dial_at_run(&bare, &table, NOW).unwrap();
+    assert!(none.say[0].contains("No check of this dial is on record"));
+    // 1 psi high, over a year ago: both are said, and the psi is added.
+    let late = say(2, 400, checked(110));
+    let plan_late = table.clone().on(name.clone(), PsiGauge::whole(12));
+    let advice = dial_at_run(&late, &plan_late, NOW).unwrap();
+    assert!(advice.say[0].contains("over 12 months ago"));
+    assert_eq!(advice.setting, Some(PsiGauge::whole(12)));
+    // Now 2 psi high: the plan of before is too low, another load takes the figure.
+    let worse = say(3, 2, checked(120));
+    let advice = dial_at_run(&worse, &plan_late, NOW).unwrap();
+    assert!(advice.say[0].contains("must now show 13 psi"));
+    let again = plan_late.on(name.clone(), advice.setting.unwrap());
+    assert_eq!((again.pressure, again.added), (PsiGauge::whole(13), 2));
+    assert_eq!(again.table_pressure(), PsiGauge::whole(11));
+    assert!(!dial_at_run(&worse, &again, NOW).unwrap().say[0].contains("must now"));
+    // A new dial that reads low takes nothing off a load planned on the old one.
+    let low = say(4, 1, checked(95));
+    let setting = dial_at_run(&low, &again, NOW).unwrap().setting.unwrap();
+    assert_eq!(again.clone().on(name, setting).pressure, PsiGauge::whole(13));
+    let beyond = say(5, 0, checked(121));
+    assert_eq!(dial_at_run(&beyond, &again, NOW).unwrap().setting, None);
+    // A weighted gauge has no dial to check.
+    assert_eq!(dial_at_run(&beyond, &plan(3), NOW), None);
 }

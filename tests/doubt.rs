@@ -37,6 +37,7 @@ fn household(checks: &[Check]) -> Vec<Event> {
             name: text(canner),
             gauge: Gauge::Dial,
             quarts: 16,
+            notes: Text::default(),
             gone: false,
         };
         add(day(-1), Body::CannerKept(canner));

@@ -10,6 +10,7 @@ mod common;
 use common::{any_events, id, plan, start};
 use hearthjar::batch::{Archive, Body, Event, Id, Refused, Text};
 use hearthjar::brine::{Salt, Water};
+use hearthjar::exchange::{preview, read, write};
 use hearthjar::lot::{
     Kept, Limit, LotEnd, LotError, LotMove, LotSaid, LotStart, LotStep, RawLot, Standing,
     step_words,
@@ -287,6 +288,20 @@ fn every_limit_is_said_with_what_is_left_and_its_publication() {
         let first = go(*step, Cold, 0);
         assert!(!next_steps(&lot("fish", &[first])).is_empty(), "{step:?}");
     }
+}
+
+#[test]
+fn a_lot_that_is_no_batch_yet_is_handed_over_by_its_name() {
+    let mut ours = Archive::new();
+    record(&mut ours, 5, 1, Body::Lot(begun("fish", go(Caught, Cold, 0)))).unwrap();
+    let file = write(ours.all_events());
+    let events = read(&file).unwrap();
+    let seen = preview(&Archive::new(), events.clone());
+    assert_eq!(seen.batches.len(), 1);
+    assert_eq!(seen.batches[0].content.as_ref().map(Text::as_str), Some("Whitefish of Tuesday"));
+    assert_eq!(seen.batches[0].began, Some(minute(0)));
+    let theirs = Archive::from_events(events);
+    assert_eq!(theirs.batch(id(100)).unwrap().lot, ours.batch(id(100)).unwrap().lot);
 }
 
 fn any_steps() -> impl Strategy<Value = Vec<(LotMove, i64)>> {

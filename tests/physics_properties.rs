@@ -85,6 +85,16 @@ proptest! {
     }
 
     #[test]
+    fn doubt_about_pressure_moves_the_steam_its_own_way(
+        psi in gauge(), place in height(), off in 1.0..15_000.0f64,
+    ) {
+        let exact = steam::temperature(psi, place, AirFraction::NONE).unwrap().degrees();
+        let at = |off| steam::doubtful(psi.psi(), place, off).unwrap().degrees();
+        prop_assert!((at(0.0) - exact).abs() < 1e-9);
+        prop_assert!(at(-off) < exact && exact < at(off));
+    }
+
+    #[test]
     fn the_boiling_range_holds_the_place_and_widens_with_doubt(
         place in height(), doubt in 0.0..1.5f64, error in -1.0..1.0f64,
     ) {
@@ -130,6 +140,9 @@ proptest! {
         }));
         is_number_or_error(AirFraction::new(a).and_then(|air| {
             steam::temperature(PsiGauge::whole(11), Geometric::new(b)?, air).map(Celsius::degrees)
+        }));
+        is_number_or_error(Geometric::new(a).and_then(|place| {
+            steam::doubtful(b, place, c).map(Celsius::degrees)
         }));
         is_number_or_error(Lethality::new(celsius(121.1), a).and_then(|rule| {
             let ends = [sample(0.0, 20.0), Sample { at: Span(600_000), temperature: Celsius::new(b)? }];
@@ -188,6 +201,14 @@ fn nonsense_is_named() {
         (
             saturation::temperature(Pascal::new(23e6).unwrap()).unwrap_err(),
             PhysicsError::OutOfRange(Quantity::Pressure),
+        ),
+        (
+            steam::doubtful(-1.0, Geometric::new(0.0).unwrap(), 0.0).unwrap_err(),
+            PhysicsError::OutOfRange(Quantity::Pressure),
+        ),
+        (
+            steam::doubtful(11.0, Geometric::new(0.0).unwrap(), 30_000.0).unwrap_err(),
+            PhysicsError::OutOfRange(Quantity::Uncertainty),
         ),
         // Water on a hilltop boils hotter than this steam: no gauge can show it.
         (

@@ -107,7 +107,7 @@ fn steps_of(food: &str, pack: Pack, jar: Jar, hours: &Hours) -> Steps {
 #[test]
 fn smoke_is_never_planned_longer_than_two_hours() {
     let hours = Hours { smoke: Some(Range::new(30, 300)), ..Hours::default() };
-    let steps = before(Pack::Smoked, &hours);
+    let steps = before(Pack::Smoked, &hours, &Past::default());
     let smoke = steps.iter().find(|step| step.kind == StepKind::Smoke).unwrap();
     assert_eq!((smoke.minutes.least(), smoke.minutes.most()), (30, 120));
 }
@@ -169,7 +169,7 @@ fn any_day() -> impl Strategy<Value = (Vec<Planned>, Vec<Job>, Vec<Step>, Vec<La
             assert!(no.is_empty());
             let jobs = loads.iter().map(|load| Job { lane: load.lane, steps: of(&load.tested) });
             let jobs = jobs.collect();
-            (loads, jobs, before(Pack::Smoked, &hours), lanes, stoves)
+            (loads, jobs, before(Pack::Smoked, &hours, &Past::default()), lanes, stoves)
         },
     )
 }

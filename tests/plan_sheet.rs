@@ -7,6 +7,7 @@ mod common;
 use common::{id, plan, start};
 use hearthjar::batch::{Archive, BatchStart, Body, CannerKept, Id, LoadPlan, Text};
 use hearthjar::json::parse;
+use hearthjar::lot::{LotMove, LotSaid, LotStart, LotStep};
 use hearthjar::plan::{
     Alike, Basis, Draft, Field, Food, Holds, Origin, Past, Range, Weighed, begin, goods, past,
     sheet,
@@ -35,7 +36,14 @@ impl Kitchen {
     fn canner(&mut self, name: u8, called: &str, gauge: Gauge, quarts: u8) {
         let name = id(name);
         let called = Text::new(called).unwrap();
-        let kept = CannerKept { canner: name, name: called, gauge, quarts, gone: false };
+        let kept = CannerKept {
+            canner: name,
+            name: called,
+            gauge,
+            quarts,
+            notes: Text::default(),
+            gone: false,
+        };
         self.act(Id::HOUSEHOLD, Body::CannerKept(kept));
     }
 
@@ -196,6 +204,8 @@ fn too_much_smoked_fish_for_one_day_is_said() {
     let worked = sheet(&draft, &kitchen.archive, NOON);
     assert_eq!(worked.loads.len(), 9);
     assert!(worked.problems.iter().any(|problem| problem.say.contains("over a day after smoking")));
+    // And nothing can be begun from it.
+    assert!(begin(&draft, &worked).is_err());
     draft.canners.push(id(91));
     draft.stoves = 2;
     let worked = sheet(&draft, &kitchen.archive, NOON);
@@ -290,6 +300,45 @@ fn past_yields_let_a_dressed_weight_be_planned() {
     let worked = sheet(&draft, &kitchen.archive, NOON);
     assert_eq!(worked.problems, []);
     assert_eq!(worked.jars, [(Jar::Pint, Range::just(8))]);
+}
+
+/// What was recorded of a raw lot before the jars: an hour and a half in brine, half
+/// an hour draining, three hours in smoke. The brine widens the printed hour or two,
+/// the draining has no other figure, and smoke is never planned over its 2 hours.
+#[test]
+fn past_lots_teach_the_steps_before_the_jars() {
+    let mut kitchen = Kitchen::new();
+    let batch = id(100);
+    let mut since = kitchen.at;
+    let mut step = |step: LotStep, minutes: i64| {
+        let to = LotMove { step, kept: step.usual(), since };
+        since = since.plus(Span::minutes(minutes));
+        to
+    };
+    let first = step(LotStep::Brining, 150);
+    let moves =
+        [step(LotStep::Draining, 30), step(LotStep::Smoking, 180), step(LotStep::Packing, 20)];
+    kitchen.at = since;
+    let name = Text::new("Whitefish").unwrap();
+    let lot = LotStart { name, food: "fish".to_owned(), grams: 6_000, first, demo: false };
+    kitchen.act(batch, Body::Lot(LotSaid::Started(lot)));
+    for to in moves {
+        kitchen.act(batch, Body::Lot(LotSaid::Moved(to)));
+    }
+    let smoked = BatchStart { product: "smoked-fish".to_owned(), pack: Pack::Smoked, ..start() };
+    kitchen.act(batch, Body::BatchStarted(smoked));
+    let mut draft = draft(&[(Field::Weight, "10")]);
+    draft.food = "smoked-fish".to_owned();
+    draft.pack = Pack::Smoked;
+    draft.basis = Basis::Ready;
+    let worked = sheet(&draft, &kitchen.archive, NOON);
+    let minutes = |place: usize| {
+        let step = worked.before[place];
+        (step.minutes.least(), step.minutes.most())
+    };
+    assert_eq!((minutes(0), minutes(1), minutes(2)), ((60, 150), (30, 30), (0, 120)));
+    assert!(matches!(worked.before[0].origin, Origin::Widened(_, 1)));
+    assert_eq!(worked.before[1].origin, Origin::Past(1));
 }
 
 #[test]

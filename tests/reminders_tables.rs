@@ -114,6 +114,7 @@ fn dial_checked(archive: &mut Archive, at: EpochMs) {
         name: Text::new("Blue one").unwrap(),
         gauge: Gauge::Dial,
         quarts: 16,
+        notes: Text::default(),
         gone: false,
     };
     let psi = PsiGauge::whole(11);

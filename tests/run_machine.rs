@@ -186,6 +186,7 @@ fn act() -> impl Strategy<Value = Act> {
         3 => Just(Step::AtPressure),
         1 => Just(Step::Dropped(DropCause::Unsure)),
         1 => (100_u16..120).prop_map(|t| Step::Reading(PsiGauge::from_tenths(t).unwrap())),
+        1 => Just(Step::WeightSteady),
         4 => Just(Step::HeatOff),
         1 => Just(Step::WeightOff),
         1 => Just(Step::LidOpened),

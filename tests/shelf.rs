@@ -7,9 +7,12 @@ use hearthjar::batch::{
     Archive, Body, Cause, Doubted, Event, Id, JarNumbers, JarState, Refused, Seal, ShelfEvent,
     Taken, Verdict,
 };
+use hearthjar::plan::Weighed;
 use hearthjar::process::{Food, Gauge, Jar};
-use hearthjar::shelf::{BEST_WITHIN, Filter, Lot, Month, Rate, Search, Shelf, Year, lots, span};
-use hearthjar::units::{EpochMs, Span};
+use hearthjar::shelf::{
+    BEST_WITHIN, Filter, Lot, Month, Rate, Search, Share, Shelf, Year, lots, span, yields,
+};
+use hearthjar::units::{EpochMs, Mass, Span};
 use pantry::{Put, act, archive, day, name, text};
 use proptest::prelude::*;
 use std::time::Instant;
@@ -249,6 +252,34 @@ fn the_year_counts_jars_in_their_months() {
     assert_eq!(rate("", 1_000, 999, 0).percent(), Some(99));
     let (first, last) = span(&archive).unwrap();
     assert!(first < day(0) && last > day(95));
+}
+
+#[test]
+fn the_yield_counts_only_what_was_weighed_twice() {
+    let mut events = Vec::new();
+    // Whole, cleaned and packed, in grams; 0 for not weighed.
+    let weights = [(3_000, 0, 1_500), (1_000, 800, 400), (500, 0, 600), (900, 700, 0)];
+    for (number, (whole, dressed, packed)) in (1..).zip(weights) {
+        let put = Put::plain(number, 10, 2);
+        let kinds =
+            [(Weighed::Whole, whole), (Weighed::Dressed, dressed), (Weighed::Packed, packed)];
+        for (seq, (what, grams)) in (90..).zip(kinds) {
+            let mass = Mass::from_grams(grams).unwrap();
+            let body = Body::Weighed { what, mass };
+            if grams > 0 {
+                let id = name(3, number * 100 + seq);
+                events.push(Event::new(id, put.batch(), seq, day(10), body));
+            }
+        }
+        events.extend(put.events());
+    }
+    let archive = Archive::from_events(events);
+    let found = yields(&archive, day(0), day(20));
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].whole, Share { batches: 2, before: 4_000, packed: 1_900 });
+    assert_eq!(found[0].dressed, Share { batches: 1, before: 800, packed: 400 });
+    assert_eq!((found[0].whole.percent(), found[0].dressed.percent()), (Some(47), Some(50)));
+    assert!(yields(&archive, day(11), day(20)).is_empty());
 }
 
 #[test]

@@ -41,6 +41,8 @@ pub struct Prefs {
     pub shelf_place: String,
     /// Sound at the end of a time.
     pub sound: bool,
+    /// Minutes from one look at the gauge to the reminder of the next; 0 for none.
+    pub look_every: u16,
 }
 
 impl Default for Prefs {
@@ -61,6 +63,7 @@ impl Default for Prefs {
             content: String::new(),
             shelf_place: String::new(),
             sound: true,
+            look_every: 0,
         }
     }
 }
@@ -93,6 +96,7 @@ impl Prefs {
         kept.gauge = json.str_of("gauge").and_then(Gauge::from_key).unwrap_or(kept.gauge);
         kept.quarts = json.whole_of("quarts").unwrap_or(kept.quarts);
         kept.jars = json.whole_of("jars").unwrap_or(kept.jars);
+        kept.look_every = json.whole_of("look_every").unwrap_or(0);
         kept.canner = json.str_of("canner").and_then(|id| id.parse().ok());
         kept.altitude = json.whole_of("altitude").and_then(|ft| Altitude::from_feet(ft).ok());
         Some(kept)
@@ -117,6 +121,7 @@ impl Prefs {
                 ("gauge", Json::text(self.gauge.key())),
                 ("quarts", Json::whole(i64::from(self.quarts))),
                 ("jars", Json::whole(i64::from(self.jars))),
+                ("look_every", Json::whole(i64::from(self.look_every))),
                 ("canner", canner),
                 ("altitude", altitude),
             ]),

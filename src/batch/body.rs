@@ -108,16 +108,23 @@ pub struct LoadPlan {
 
 impl LoadPlan {
     /// The same load on a canner of the household: its name, and a dial that must
-    /// show `setting`. A setting below the table's changes nothing.
+    /// show `setting`. A setting below the plan's changes nothing.
     #[must_use]
     pub fn on(mut self, canner: Text, setting: PsiGauge) -> Self {
         self.canner = canner;
         let more = setting.tenths().saturating_sub(self.pressure.tenths()).div_ceil(10);
         if let (Ok(more), true) = (u8::try_from(more), setting > self.pressure) {
-            self.added = more;
+            self.added = self.added.saturating_add(more);
             self.pressure = setting;
         }
         self
+    }
+
+    /// The table's pressure: the plan's without what makes up for the dial.
+    #[must_use]
+    pub fn table_pressure(&self) -> PsiGauge {
+        let added = u16::from(self.added) * 10;
+        PsiGauge::from_tenths(self.pressure.tenths().saturating_sub(added)).unwrap_or(self.pressure)
     }
 
     /// A load of so many jars held to a tested process.
@@ -191,6 +198,8 @@ pub struct CannerKept {
     pub gauge: Gauge,
     /// Nominal size, quarts.
     pub quarts: u8,
+    /// What the person wants to remember of its manual.
+    pub notes: Text,
     /// Whether it is no longer used.
     pub gone: bool,
 }

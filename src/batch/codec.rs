@@ -91,6 +91,7 @@ pub(super) fn body_to_json(body: &Body) -> Json {
                 ("name", text(&kept.name)),
                 ("gauge", Json::text(kept.gauge.key())),
                 ("quarts", number(u16::from(kept.quarts))),
+                ("notes", text(&kept.notes)),
                 ("gone", Json::Bool(kept.gone)),
             ]),
         ),
@@ -153,6 +154,8 @@ pub(super) fn body_from_json(json: &Json) -> Option<Body> {
             name: text_of(json, "name")?,
             gauge: Gauge::from_key(json.str_of("gauge")?)?,
             quarts: json.whole_of("quarts")?,
+            // Records from before notes were kept have none.
+            notes: text_or_none(json, "notes")?,
             gone: json.flag_of("gone"),
         }),
         "gauge_checked" => Body::GaugeChecked {
@@ -232,12 +235,13 @@ fn plan_from_json(json: &Json) -> Option<LoadPlan> {
 }
 
 /// Steps without more to say, by key.
-const PLAIN_STEPS: [(&str, Step); 11] = [
+const PLAIN_STEPS: [(&str, Step); 12] = [
     ("heat_on", Step::HeatOn),
     ("steam_steady", Step::SteamSteady),
     ("steam_faltered", Step::SteamFaltered),
     ("vent_closed", Step::VentClosed),
     ("at_pressure", Step::AtPressure),
+    ("weight_steady", Step::WeightSteady),
     ("heat_off", Step::HeatOff),
     ("weight_off", Step::WeightOff),
     ("lid_opened", Step::LidOpened),

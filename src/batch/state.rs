@@ -210,6 +210,14 @@ impl Batch {
             || self.lot.as_ref().is_some_and(|lot| lot.start().demo)
     }
 
+    /// When it began and what it is called: as a batch, or as the raw lot it still is.
+    #[must_use]
+    pub fn begun(&self) -> Option<(EpochMs, &Text)> {
+        let start = self.start.as_ref().map(|(at, start)| (*at, &start.content));
+        let lot = self.lot.as_ref().map(|lot| (lot.start().first.since, &lot.start().name));
+        start.or(lot)
+    }
+
     /// The raw lot while some of it still waits for heat: it has not ended, and no
     /// load is planned or one of them is still cold.
     #[must_use]

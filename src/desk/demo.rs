@@ -6,6 +6,7 @@
 use crate::app::device::clock;
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Archive, BatchStart, Body, Event, Id, LoadPlan, Seal, Text};
+use hearthjar::lot::{Kept, LotMove, LotSaid, LotStart, LotStep};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Step};
 use hearthjar::units::{Altitude, EpochMs, Span};
@@ -66,7 +67,8 @@ const STORIES: [Story; 3] = [
 /// Loads the example.
 pub fn load(store: Store) {
     let now = clock::now();
-    let events: Vec<Event> = STORIES.iter().flat_map(|story| tell(story, now)).collect();
+    let mut events: Vec<Event> = STORIES.iter().flat_map(|story| tell(story, now)).collect();
+    events.extend(raw_lot(now));
     crate::app::draw::spawn(async move {
         if store.keep(events).await {
             store.say("The example is on the shelf. Remove it here when you are done.");
@@ -88,6 +90,27 @@ pub fn remove(store: Store) {
             store.say("The example is gone.");
         }
     });
+}
+
+/// A raw lot on its way: caught six hours ago, in the brine now.
+fn raw_lot(now: EpochMs) -> Vec<Event> {
+    let Ok(name) = Text::new("Whitefish, Anselm's net") else { return Vec::new() };
+    let ago = |minutes: i64| now.plus(Span::minutes(-minutes));
+    let go = |step, kept, minutes| LotMove { step, kept, since: ago(minutes) };
+    let first = go(LotStep::Caught, Kept::Room, 360);
+    let started = LotStart { name, food: "fish".to_owned(), grams: 4_200, first, demo: true };
+    let said = [
+        (360, LotSaid::Started(started)),
+        (335, LotSaid::Moved(go(LotStep::Cleaned, Kept::Cold, 335))),
+        (25, LotSaid::Moved(go(LotStep::Brining, Kept::Cold, 25))),
+    ];
+    let batch = new_id();
+    let mut archive = Archive::new();
+    for (minutes, said) in said {
+        let drafted = archive.draft(batch, ago(minutes), [(new_id(), Body::Lot(said))]);
+        archive.extend(drafted.unwrap_or_default());
+    }
+    archive.all_events().cloned().collect()
 }
 
 /// The events of one story, written as taps would have written them.

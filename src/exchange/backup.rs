@@ -44,7 +44,7 @@ pub fn backup_due(archive: &Archive, last: Option<Backup>, now: EpochMs) -> Opti
         return due.then_some(BackupDue::Old(age));
     }
     let batches = archive.batches().filter(|batch| !batch.is_demo());
-    let first = batches.filter_map(|batch| batch.start.as_ref().map(|(at, _)| *at)).min()?;
+    let first = batches.filter_map(|batch| batch.begun().map(|(at, _)| at)).min()?;
     let age = now.since(first);
     (age >= BACKUP_EVERY).then_some(BackupDue::Never(age))
 }

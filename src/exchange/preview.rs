@@ -3,7 +3,7 @@
 //! Invariant: looking changes nothing; what is taken in is exactly what was
 //! shown, and the undo takes out exactly that.
 
-use crate::batch::{Archive, Event, Id, Text};
+use crate::batch::{Archive, Batch, Event, Id, Text};
 use crate::units::EpochMs;
 
 /// What a file holds about one batch.
@@ -69,11 +69,11 @@ pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
         let id = theirs.id;
         let added = sort_out(archive, file.events(id), &mut preview.intake);
         let ours = archive.batch(id);
-        let start = ours.and_then(|batch| batch.start.as_ref()).or(theirs.start.as_ref());
+        let begun = ours.and_then(Batch::begun).or(theirs.begun());
         preview.batches.push(BatchChange {
             batch: id,
-            content: start.map(|(_, start)| start.content.clone()),
-            began: start.map(|(at, _)| *at),
+            content: begun.map(|(_, content)| content.clone()),
+            began: begun.map(|(at, _)| at),
             change: match (ours, added) {
                 (None, _) => Change::New,
                 (Some(_), 0) => Change::Same,

@@ -137,11 +137,11 @@ pub fn restore(archive: &Archive, events: Vec<Event>) -> Restore {
 }
 
 fn told(batch: &crate::batch::Batch, fate: Fate) -> BatchFate {
-    let start = batch.start.as_ref();
+    let begun = batch.begun();
     BatchFate {
         batch: batch.id,
-        content: start.map(|(_, start)| start.content.clone()),
-        began: start.map(|(at, _)| *at),
+        content: begun.map(|(_, content)| content.clone()),
+        began: begun.map(|(at, _)| at),
         fate,
     }
 }

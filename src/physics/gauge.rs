@@ -68,6 +68,24 @@ impl DialCheck {
         Ok(Self { reading, standard, at })
     }
 
+    /// What the dial showed.
+    #[must_use]
+    pub const fn reading(self) -> PsiGauge {
+        self.reading
+    }
+
+    /// What the standard showed.
+    #[must_use]
+    pub const fn standard(self) -> PsiGauge {
+        self.standard
+    }
+
+    /// When it was checked.
+    #[must_use]
+    pub const fn at(self) -> EpochMs {
+        self.at
+    }
+
     /// Reading less standard, in tenths of a psi: positive when it reads high.
     #[must_use]
     pub const fn error_tenths(self) -> i16 {

@@ -70,3 +70,17 @@ pub fn cooling_by_air(
     let pure = temperature(gauge, height, AirFraction::NONE)?;
     Ok(pure.degrees() - temperature(gauge, height, air)?.degrees())
 }
+
+/// Temperature of air-free steam at a gauge pressure in psi, 0 to 60, where the
+/// absolute pressure may be off by `off` pascals, -20,000 to 20,000: the weather's
+/// part and the gauge's own doubt.
+///
+/// # Errors
+/// [`PhysicsError`] for what is no number or outside those ranges, and where no
+/// liquid water is left.
+pub fn doubtful(psi: f64, height: Geometric, off: f64) -> Result<Celsius, PhysicsError> {
+    let psi = within(psi, 0.0, 60.0, Quantity::Pressure)?;
+    let off = within(off, -20_000.0, 20_000.0, Quantity::Uncertainty)?;
+    let absolute = atmosphere::pressure(height).pascals() + psi * PA_PER_PSI + off;
+    saturation::temperature(Pascal::new(absolute)?)
+}

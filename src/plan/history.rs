@@ -7,6 +7,7 @@ use super::amount::Basis;
 use super::ranged::Range;
 use crate::batch::{Archive, Batch, Body, Id, Load, taken_back};
 use crate::keys::keys;
+use crate::lot::LotStep;
 use crate::process::{Jar, Pack};
 use crate::run::{Run, StageKind, Step};
 use crate::units::{Mass, Span};
@@ -67,6 +68,14 @@ pub struct Past {
     ready: Seen<u64>,
     kept_whole: Seen<u16>,
     kept_dressed: Seen<u16>,
+    /// In the refrigerator until thawed.
+    pub thaw: Seen<Span>,
+    /// In salt or brine.
+    pub brine: Seen<Span>,
+    /// Dripping and drying.
+    pub drip: Seen<Span>,
+    /// In light smoke.
+    pub smoke: Seen<Span>,
     /// Heat on to steady steam.
     pub warm_up: Seen<Span>,
     /// Vent closed to pressure.
@@ -127,6 +136,7 @@ pub fn past(archive: &Archive, alike: Alike<'_>) -> Past {
     let mut past = Past::default();
     for batch in archive.batches().filter(|batch| !batch.is_demo()) {
         weigh(&mut past, batch, alike);
+        prepare(&mut past, batch, alike);
         for load in &batch.loads {
             let same = load.plan.process == alike.process
                 && load.plan.canner.as_str() == alike.canner
@@ -147,7 +157,10 @@ fn weigh(past: &mut Past, batch: &Batch, alike: Alike<'_>) {
     if !all_filled || start.product != alike.food || start.pack != alike.pack {
         return;
     }
-    let weights = batch.weights;
+    let mut weights = batch.weights;
+    // A raw lot is weighed as it came.
+    let came = batch.lot.as_ref().map(|lot| lot.start().grams).filter(|grams| *grams > 0);
+    weights.whole = weights.whole.or_else(|| Mass::from_grams(came?).ok());
     let jars: u64 = batch.loads.iter().map(|load| load.jars.len() as u64).sum();
     if let Some(litres) = millilitres(jars, start.jar) {
         let per_litre = |mass: Mass| u64::from(mass.grams()) * 1_000_000 / litres;
@@ -171,6 +184,31 @@ fn weigh(past: &mut Past, batch: &Batch, alike: Alike<'_>) {
             if let Ok(parts @ 1..=1_000) = u16::try_from(parts) {
                 see(seen, Range::just(parts));
             }
+        }
+    }
+}
+
+/// How long the batch's raw lot was at each step before the jars.
+fn prepare(past: &mut Past, batch: &Batch, alike: Alike<'_>) {
+    let (Some((_, start)), Some(lot)) = (&batch.start, &batch.lot) else { return };
+    if start.product != alike.food || start.pack != alike.pack {
+        return;
+    }
+    let steps = [
+        (&mut past.thaw, LotStep::Thawing),
+        (&mut past.brine, LotStep::Brining),
+        (&mut past.drip, LotStep::Draining),
+        (&mut past.smoke, LotStep::Smoking),
+    ];
+    for (seen, step) in steps {
+        let mut lasted = Span::ZERO;
+        for (from, to) in lot.moves().iter().zip(lot.moves().iter().skip(1)) {
+            if from.step == step {
+                lasted = lasted.plus(to.since.since(from.since).at_least_zero());
+            }
+        }
+        if lasted > Span::ZERO {
+            see(seen, Range::just(lasted));
         }
     }
 }

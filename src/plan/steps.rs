@@ -117,31 +117,31 @@ const FALL_PAGE: &str =
     "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning)";
 const WAIT_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21 and 1-22, 2015";
 
-/// The steps before the first jar is packed, in order, for the whole batch.
+/// The steps before the first jar is packed, in order, for the whole batch. A step
+/// that is neither typed, published nor measured is left out; of smoked fish it is
+/// shown, so that it is seen to be missing.
 #[must_use]
-pub fn before(pack: Pack, hours: &Hours) -> Vec<Step> {
-    let typed = |kind, minutes: Option<Range<u32>>| {
-        minutes.map(|minutes| Step { kind, minutes, origin: Origin::Own })
+pub fn before(pack: Pack, hours: &Hours, past: &Past) -> Vec<Step> {
+    let smoked = pack == Pack::Smoked;
+    let step = |kind, typed: Option<Range<u32>>, published, seen| {
+        let typed = typed.map(|minutes| (minutes, Origin::Own));
+        let found = typed.or_else(|| Origin::settle(published, measured(seen)));
+        found.map(|(minutes, origin)| Step { kind, minutes, origin })
     };
+    let brine = smoked.then_some((Range::new(60, 120), BRINE_PAGE));
     let mut steps = Vec::new();
-    steps.extend(typed(StepKind::Thaw, hours.thaw));
-    if pack != Pack::Smoked {
-        steps.extend(typed(StepKind::Brine, hours.brine));
-        steps.extend(typed(StepKind::Drip, hours.drip));
-        return steps;
+    steps.extend(step(StepKind::Thaw, hours.thaw, None, past.thaw));
+    steps.extend(step(StepKind::Brine, hours.brine, brine, past.brine));
+    let drip = step(StepKind::Drip, hours.drip, None, past.drip);
+    let none = Step { kind: StepKind::Drip, minutes: Range::just(0), origin: Origin::Unknown };
+    steps.extend(drip.or_else(|| smoked.then_some(none)));
+    if smoked {
+        let page = Some((Range::new(0, SMOKE_MOST), SMOKE_PAGE));
+        steps.extend(step(StepKind::Smoke, hours.smoke, page, past.smoke).map(|smoke| {
+            let (least, most) = (smoke.minutes.least(), smoke.minutes.most());
+            Step { minutes: Range::new(least.min(SMOKE_MOST), most.min(SMOKE_MOST)), ..smoke }
+        }));
     }
-    let brine = (Range::new(60, 120), Origin::Published(BRINE_PAGE));
-    let (minutes, origin) = hours.brine.map_or(brine, |typed| (typed, Origin::Own));
-    steps.push(Step { kind: StepKind::Brine, minutes, origin });
-    let (minutes, origin) =
-        hours.drip.map_or((Range::just(0), Origin::Unknown), |typed| (typed, Origin::Own));
-    steps.push(Step { kind: StepKind::Drip, minutes, origin });
-    let smoke = (Range::new(0, SMOKE_MOST), Origin::Published(SMOKE_PAGE));
-    let (minutes, origin) = hours.smoke.map_or(smoke, |typed| {
-        let most = Range::new(typed.least().min(SMOKE_MOST), typed.most().min(SMOKE_MOST));
-        (most, Origin::Own)
-    });
-    steps.push(Step { kind: StepKind::Smoke, minutes, origin });
     steps
 }
 

@@ -3,7 +3,9 @@
 //! Invariant: a correction only raises the pressure; a dial that may not be
 //! corrected has no setting at all.
 
+use crate::batch::{Household, LoadPlan};
 use crate::physics::gauge::{DialCheck, DialError, DialRefusal};
+use crate::process::Gauge;
 use crate::units::{EpochMs, PsiGauge};
 
 /// A dial's setting for a table's pressure, and what to say about it.
@@ -48,4 +50,25 @@ pub fn dial_advice(check: Option<DialCheck>, table: PsiGauge, now: EpochMs) -> D
         say.push("At 1 psi off or more a new dial is the better choice.".to_owned());
     }
     DialAdvice { setting: Some(setting), say }
+}
+
+/// What is to be said of the dial a load is planned on, at each run: its canner is
+/// found by name. `None` for a weighted gauge.
+#[must_use]
+pub fn dial_at_run(household: &Household, plan: &LoadPlan, now: EpochMs) -> Option<DialAdvice> {
+    if plan.gauge != Gauge::Dial {
+        return None;
+    }
+    let mut canners = household.canners.iter();
+    let canner = canners.find(|one| one.gauge == Gauge::Dial && one.name == plan.canner);
+    let check = canner.and_then(|canner| household.check(canner.canner));
+    let mut advice = dial_advice(check, plan.table_pressure(), now);
+    if let Some(setting) = advice.setting.filter(|setting| *setting > plan.pressure) {
+        let say = format!(
+            "This dial was checked after the load was planned, and must now show {setting} psi. \
+             Plan another load of this batch: it takes the new figure."
+        );
+        advice.say.insert(0, say);
+    }
+    Some(advice)
 }

@@ -13,7 +13,7 @@ mod run_view;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
-pub use dial::{DIAL_RULES, DialAdvice, dial_advice};
+pub use dial::{DIAL_RULES, DialAdvice, dial_advice, dial_at_run};
 pub use lot_view::{
     LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
     not_yet,

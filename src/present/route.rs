@@ -39,6 +39,12 @@ pub enum Route {
     HandOver,
     /// Canners, places, units, sound, storage.
     More,
+    /// Canners with their gauges, and places.
+    Canners,
+    /// The heat a load was given.
+    Heat(Id, Id),
+    /// Why a jar needs the full time.
+    Warming,
     /// Backup, tables, calendar.
     Files,
     /// Labels of a batch, to print.
@@ -79,6 +85,12 @@ impl Route {
             },
             Some("hand-over") => Self::HandOver,
             Some("more") => Self::More,
+            Some("canners") => Self::Canners,
+            Some("heat") => match (id(), id()) {
+                (Some(batch), Some(load)) => Self::Heat(batch, load),
+                _ => Self::Today,
+            },
+            Some("warming") => Self::Warming,
             Some("files") => Self::Files,
             Some("labels") => id().map_or(Self::Today, Self::Labels),
             Some("picture") => id().map_or(Self::Today, Self::Picture),
@@ -122,6 +134,9 @@ impl Route {
             Self::Doubt(batch, load) => format!("#/doubts/{batch}/{load}"),
             Self::HandOver => "#/hand-over".to_owned(),
             Self::More => "#/more".to_owned(),
+            Self::Canners => "#/canners".to_owned(),
+            Self::Heat(batch, load) => format!("#/heat/{batch}/{load}"),
+            Self::Warming => "#/warming".to_owned(),
             Self::Files => "#/files".to_owned(),
             Self::Labels(batch) => format!("#/labels/{batch}"),
             Self::Picture(batch) => format!("#/picture/{batch}"),

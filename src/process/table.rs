@@ -197,6 +197,15 @@ impl Process {
         self.bands(gauge).first().map_or(PsiGauge::whole(15), |band| band.psi)
     }
 
+    /// The pressures printed for a gauge, lowest band first, each with the highest
+    /// place it answers for.
+    pub fn pressures(&self, gauge: Gauge) -> impl Iterator<Item = (PsiGauge, Altitude)> {
+        self.bands(gauge).iter().filter_map(|band| {
+            let top = Altitude::from_feet(band.to_ft.unwrap_or(TABLES_END_FT)).ok()?;
+            Some((band.psi, top))
+        })
+    }
+
     /// The pressure printed for an altitude; `None` above the tables' end.
     #[must_use]
     pub fn pressure_at(&self, gauge: Gauge, altitude: Altitude) -> Option<PsiGauge> {

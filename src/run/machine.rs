@@ -6,10 +6,11 @@
 //! that saw it begin; for another phone it begins when that one took it in.
 
 use super::clock::{ClockMove, Page, Trust, Watch, uncounted_since};
+use super::log::{Entry, Happened};
 use super::plan::RunPlan;
 use super::stage::{Stage, StageKind};
 use super::step::{DropCause, Step, StepError, StopCause};
-use crate::units::{EpochMs, Minutes, PsiGauge, Span};
+use crate::units::{EpochMs, Minutes, Span};
 
 /// A hold that was broken, and why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,7 +38,7 @@ pub struct Run {
     plan: RunPlan,
     stage: Stage,
     /// Whose view is asked for.
-    here: Watch,
+    pub(super) here: Watch,
     /// Who saw the current stage begin, the one who told of it first.
     seen: Vec<Seen>,
     /// Who saw the heat go on.
@@ -46,8 +47,8 @@ pub struct Run {
     hold: Option<(EpochMs, EpochMs)>,
     stopped: Option<StopCause>,
     restarts: Vec<Restart>,
-    readings: Vec<(EpochMs, PsiGauge)>,
-    moves: Vec<ClockMove>,
+    pub(super) log: Vec<Entry>,
+    pub(super) moves: Vec<ClockMove>,
 }
 
 impl Run {
@@ -64,7 +65,7 @@ impl Run {
             hold: None,
             stopped: None,
             restarts: Vec::new(),
-            readings: Vec::new(),
+            log: Vec::new(),
             moves: Vec::new(),
         }
     }
@@ -109,12 +110,6 @@ impl Run {
     #[must_use]
     pub fn restarts(&self) -> &[Restart] {
         &self.restarts
-    }
-
-    /// Every logged reading.
-    #[must_use]
-    pub fn readings(&self) -> &[(EpochMs, PsiGauge)] {
-        &self.readings
     }
 
     /// Every change of this phone's clock that was noted.
@@ -251,6 +246,7 @@ impl Run {
             (Stage::Venting(_), Step::SteamFaltered) => {
                 // The heating time keeps running; only the venting starts over.
                 self.stage = Stage::WarmUp(self.heat_on.unwrap_or(at));
+                self.note(watch, at, Happened::Began(StageKind::WarmUp));
                 self.seen.clone_from(&self.heat_seen);
             }
             (Stage::Venting(_), Step::VentClosed) => {
@@ -258,9 +254,14 @@ impl Run {
                 self.enter(Stage::Rising(at), watch, at);
             }
             (Stage::Rising(_), Step::AtPressure) => self.enter(Stage::Holding(at), watch, at),
-            (Stage::Rising(_), Step::Reading(psi)) => self.readings.push((at, psi)),
+            (Stage::Rising(_), Step::Reading(psi)) => {
+                self.note(watch, at, Happened::Reading(psi));
+            }
+            (Stage::Holding(_), Step::WeightSteady) => {
+                self.note(watch, at, Happened::WeightSteady);
+            }
             (Stage::Holding(_), Step::Reading(psi)) => {
-                self.readings.push((at, psi));
+                self.note(watch, at, Happened::Reading(psi));
                 if psi < self.plan.pressure {
                     self.restart(watch, at, DropCause::LowReading);
                 }
@@ -312,6 +313,11 @@ impl Run {
         self.stage = stage;
         self.seen.clear();
         self.see(watch, at);
+        self.note(watch, at, Happened::Began(stage.kind()));
+    }
+
+    fn note(&mut self, watch: Watch, at: EpochMs, what: Happened) {
+        self.log.push(Entry { watch, at, moves: self.moves.len(), what });
     }
 
     fn see(&mut self, watch: Watch, since: EpochMs) {

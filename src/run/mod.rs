@@ -5,12 +5,14 @@
 //! leads there sooner.
 
 mod clock;
+mod log;
 mod machine;
 mod plan;
 mod stage;
 mod step;
 
 pub use clock::{ClockMove, Page, Trust, Watch};
+pub use log::Happened;
 pub use machine::{Restart, Run};
 pub use plan::RunPlan;
 pub use stage::{Stage, StageKind};

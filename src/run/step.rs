@@ -22,6 +22,8 @@ pub enum Step {
     AtPressure,
     /// A dial reading, tenths of psi.
     Reading(PsiGauge),
+    /// The weight moves as its maker describes: a weighted gauge's reading.
+    WeightSteady,
     /// Pressure fell below the table's figure: the full time starts over.
     Dropped(DropCause),
     /// Full time done, heat off.

@@ -7,11 +7,13 @@ mod index;
 mod lot;
 mod search;
 mod year;
+mod yields;
 
 pub use index::Shelf;
 pub use lot::{BEST_WITHIN, Lot};
 pub use search::{Filter, Search};
 pub use year::{Month, Rate, Year, span};
+pub use yields::{Share, Yield, yields};
 
 use crate::batch::Archive;
 

@@ -97,6 +97,12 @@ impl Search {
         self.jars
     }
 
+    /// A mark of what a line shows: the same mark, the same lot in the same state.
+    #[must_use]
+    pub fn mark(&self, line: usize) -> Option<(u64, u32)> {
+        self.hits.get(line).map(|number| (self.turn, *number))
+    }
+
     /// The lot in a line of what was found, from 0.
     #[must_use]
     pub fn line<'a>(&self, shelf: &'a Shelf, line: usize) -> Option<&'a Lot> {

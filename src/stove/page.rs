@@ -85,6 +85,9 @@ const fn title(route: Route) -> &'static str {
         Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
         Route::More => "More · Hearthjar",
+        Route::Canners => "Canners and places · Hearthjar",
+        Route::Heat(..) => "Heat delivered · Hearthjar",
+        Route::Warming => "Why the full time · Hearthjar",
         Route::Files => "Backup and files · Hearthjar",
         Route::Labels(_) => "Labels · Hearthjar",
         Route::Picture(_) => "Picture code · Hearthjar",
@@ -139,9 +142,11 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let mut bars = Vec::new();
     let ringing = alarm.ringing.get();
     if !ringing.is_empty() {
-        let mut over = el("p").text("Time is over. ");
+        let looks = ringing.iter().all(|(_, look)| *look);
+        let says = if looks { "Look at the gauge. " } else { "Time is over. " };
+        let mut over = el("p").text(says);
         for (batch, load) in store.attended() {
-            if ringing.contains(&load.id) {
+            if ringing.contains(&(load.id, looks)) {
                 let href = Route::Load(batch, load.id).hash();
                 over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
             }

@@ -51,14 +51,15 @@ thread_local! {
 pub struct Alarm {
     /// Stages quieted by a tap: load and the stage's beginning.
     quieted: RwSignal<Vec<(Id, EpochMs)>>,
-    /// The loads whose time is over and ringing.
-    pub ringing: RwSignal<Vec<Id>>,
+    /// The loads that ring: a time is over, or only a look at the gauge is due.
+    pub ringing: RwSignal<Vec<(Id, bool)>>,
 }
 
 impl Alarm {
     /// Quiets what rings now.
     pub fn quiet(self, store: Store) {
         let over = over(store);
+        let over = over.into_iter().map(|(load, at, _)| (load, at));
         self.quieted.update(|quieted| quieted.extend(over));
         self.ringing.set(Vec::new());
         sound::ring_off();
@@ -212,28 +213,35 @@ fn is_noted(load: &Load, by: Span, now: EpochMs) -> bool {
     })
 }
 
-/// The stages whose time is over: load and the stage's beginning.
-fn over(store: Store) -> Vec<(Id, EpochMs)> {
+/// What rings: the load, since when, and whether only a look at the gauge is due.
+fn over(store: Store) -> Vec<(Id, EpochMs, bool)> {
     let now = clock::now();
-    store
-        .attended()
-        .into_iter()
-        .filter(|(_, load)| {
-            matches!(
-                load.run.stage().kind(),
-                StageKind::WarmUp | StageKind::Venting | StageKind::Holding | StageKind::Standing
-            )
-        })
-        .filter(|(_, load)| load.run.left(now) == Some(Span::ZERO))
-        .filter_map(|(_, load)| Some((load.id, load.run.stage().since()?)))
-        .collect()
+    let every = store.prefs.try_get_untracked().map_or(0, |prefs| i64::from(prefs.look_every));
+    let mut over = Vec::new();
+    for (_, load) in store.attended() {
+        let timed = matches!(
+            load.run.stage().kind(),
+            StageKind::WarmUp | StageKind::Venting | StageKind::Holding | StageKind::Standing
+        );
+        if timed && load.run.left(now) == Some(Span::ZERO) {
+            over.extend(load.run.stage().since().map(|since| (load.id, since, false)));
+        } else if every > 0 {
+            let due = load.run.look_due(Span::minutes(every), now);
+            over.extend(due.filter(|due| *due <= now).map(|due| (load.id, due, true)));
+        }
+    }
+    over
 }
 
 fn ring(store: Store, alarm: Alarm) {
     let over = over(store);
     let Some(quieted) = alarm.quieted.try_get_untracked() else { return };
-    let loud: Vec<Id> =
-        over.iter().filter(|one| !quieted.contains(one)).map(|(load, _)| *load).collect();
+    let mut loud = Vec::new();
+    for (load, at, look) in over {
+        if !quieted.contains(&(load, at)) {
+            loud.push((load, look));
+        }
+    }
     if alarm.ringing.try_get_untracked().as_ref() == Some(&loud) {
         return;
     }

@@ -19,6 +19,7 @@ test("the desk's half is not fetched for the first opening, and opens without th
   await phone.tap("Shelf", { within: "nav" });
   await phone.see("Search: food, size, place, lids");
   await phone.tap("More", { within: "nav" });
+  await phone.tap("Canners and places");
   await phone.see("Add the canner");
   // A place added there is offered on the stove's side at once, and back again.
   await phone.type("Name of a place", "Cabin");
@@ -30,6 +31,7 @@ test("the desk's half is not fetched for the first opening, and opens without th
   await phone.see("Cabin");
   await phone.reload();
   await phone.tap("More", { within: "nav" });
+  await phone.tap("Canners and places");
   await phone.see("Cabin, 4100 ft");
   await phone.close();
 });

@@ -7,8 +7,8 @@
 pub mod finished;
 
 use hearthjar::batch::{
-    BatchStart, Body, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled, ShelfEvent,
-    Taken, Text, Verdict,
+    BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,
+    ShelfEvent, Taken, Text, Verdict,
 };
 use hearthjar::brine::{Salt, Water};
 use hearthjar::lot::{Kept, LotEnd, LotMove, LotSaid, LotStart, LotStep};
@@ -57,6 +57,7 @@ pub fn any_step() -> impl Strategy<Value = Step> {
         Just(Step::AtPressure),
         (0_u16..=300).prop_map(|t| Step::Reading(PsiGauge::from_tenths(t).unwrap())),
         (0..DropCause::ALL.len()).prop_map(|i| Step::Dropped(DropCause::ALL[i])),
+        Just(Step::WeightSteady),
         Just(Step::HeatOff),
         Just(Step::WeightOff),
         Just(Step::LidOpened),
@@ -157,6 +158,16 @@ pub fn any_body() -> impl Strategy<Value = Body> {
             .prop_map(|(load, t)| Body::Noted { load, text: Text::new(&t).unwrap() }),
         any_shelf_event().prop_map(Body::AtShelf),
         (0_u8..24).prop_map(|event| Body::Undone { event: id(event) }),
+        (load(), ".{0,20}", any::<bool>(), 4_u8..60, any::<bool>()).prop_map(
+            |(canner, notes, dial, quarts, gone)| Body::CannerKept(CannerKept {
+                canner,
+                name: Text::new("Blue one").unwrap(),
+                gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
+                quarts,
+                notes: Text::new(&notes).unwrap(),
+                gone,
+            })
+        ),
         any_lot_said().prop_map(Body::Lot),
         (0..Weighed::ALL.len(), 0_u32..=Mass::MAX_GRAMS).prop_map(|(i, grams)| Body::Weighed {
             what: Weighed::ALL[i],

@@ -4,12 +4,14 @@
 
 #![allow(unused_imports, reason = "each half uses its own part of the shared pieces")]
 
+mod chart;
 mod clock_face;
 mod form;
 mod notices;
 mod prep;
 mod text;
 
+pub use chart::{chart, legend, stroke};
 pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use notices::{lost_bars, notice_box};

@@ -5,9 +5,10 @@
 
 use super::Plan;
 use crate::app::device::local;
-use crate::app::draw::{El, derive, el, of, region, say};
+use crate::app::draw::{El, derive, el, link, of, region, say};
 use crate::app::parts::{choices, section};
 use hearthjar::plan::{Field, Moment, Wall, resolve};
+use hearthjar::present::Route;
 use hearthjar::process::Pack;
 use leptos::prelude::*;
 
@@ -26,6 +27,8 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
         ];
         if smoked.get() {
             lines.push(plan.line("In the smoke, 120 at most", "text", Field::Smoke));
+            let brine = link("", &Route::Brine.hash(), "Make the brine by weight");
+            lines.push(of("p", "over-title").child(brine));
         }
         lines.push(plan.line("Pack and load one canner", "text", Field::Pack));
         lines.push(plan.line("Take the jars out", "text", Field::Unload));

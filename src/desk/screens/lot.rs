@@ -210,9 +210,10 @@ fn take_out(here: Here, how: Taken) {
             ),
         };
         let bad = !matches!(how, Taken::Eaten | Taken::Given);
-        let next = here.is.with_untracked(|load| {
+        // From the record itself: what the screen follows has not heard of it yet.
+        let next = store.look_now(|archive| {
             let free = |jar: &&Jar| stands(jar) && !jar.held;
-            load.as_ref()?.jars.iter().find(free).map(|jar| jar.number)
+            archive.batch(here.batch)?.load(load)?.jars.iter().find(free).map(|jar| jar.number)
         });
         here.picked.set(next.into_iter().collect());
         store.notice.set(Some(Notice { text, bad, undo }));

@@ -1,26 +1,20 @@
-//! Canners, places, units, sound, storage, the example.
+//! Ways to the rest: canners, clock and sound, storage, the example.
 //!
 //! Invariant: what the browser can or cannot do is said as it is.
 
 use crate::app::device::{buzz, keep, sound, worker};
-use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, spawn};
-use crate::app::parts::{
-    choices, heading, number_field, page, psi_stepper, section, stepper, text_field, why,
-};
-use crate::app::store::{Store, new_id};
+use crate::app::draw::{El, button, derive, el, link, of, region, signal, spawn};
+use crate::app::parts::{choices, heading, page, section};
+use crate::app::store::Store;
 use crate::demo;
-use hearthjar::batch::{Body, CannerKept, Id, PlaceKept, Text};
-use hearthjar::physics::gauge::DialCheck;
-use hearthjar::present::{DIAL_RULES, Route, dial_advice};
-use hearthjar::process::Gauge;
-use hearthjar::units::{Altitude, PsiGauge};
+use hearthjar::present::Route;
 use leptos::prelude::*;
 
 /// The screen of everything else.
 pub fn more(store: Store) -> Vec<El> {
     let mut parts = vec![heading("More")];
-    parts.extend(canners(store));
-    parts.extend(places(store));
+    parts.push(of("p", "over-title").child(link("", &Route::Canners.hash(), "Canners and places")));
+    parts.push(of("p", "over-title").child(link("", &Route::Warming.hash(), "Why the full time")));
     parts.extend(habits(store));
     parts.extend(storage(store));
     parts.push(section("Example"));
@@ -44,135 +38,6 @@ pub fn more(store: Store) -> Vec<El> {
         store.say("Looking for a new Hearthjar. It is never used during a run.");
     }));
     vec![page(parts)]
-}
-
-/// A line of a list with a button that takes it off.
-fn kept(text: &str, gone: impl Fn() + 'static) -> El {
-    of("li", "line").child(say("span", text)).child(button("pick", "Remove", gone))
-}
-
-fn canners(store: Store) -> Vec<El> {
-    let name = signal(String::new());
-    let gauge = signal("weighted".to_owned());
-    let quarts = signal(16_u16);
-    let list = of("ul", "lines").fill(move || {
-        let canners = store.look(|archive| archive.household().canners.clone());
-        canners
-            .into_iter()
-            .map(|canner| {
-                let name = canner.name.as_str();
-                let text = format!("{name}, {}, {} qt", canner.gauge.name(), canner.quarts);
-                let dial = (canner.gauge == Gauge::Dial).then(|| gauge_check(store, canner.canner));
-                kept(&text, move || {
-                    let canner = CannerKept { gone: true, ..canner.clone() };
-                    store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
-                })
-                .maybe(dial)
-            })
-            .collect()
-    });
-    let add = move || match Text::new(&name.get_untracked()) {
-        Ok(text) if text.is_empty() => store.warn("Give the canner a name."),
-        Ok(text) => {
-            let dial = gauge.with_untracked(|gauge| gauge == "dial");
-            let canner = CannerKept {
-                canner: new_id(),
-                name: text,
-                gauge: if dial { Gauge::Dial } else { Gauge::Weighted },
-                quarts: u8::try_from(quarts.get_untracked()).unwrap_or(16),
-                gone: false,
-            };
-            store.act(Id::HOUSEHOLD, Body::CannerKept(canner));
-            name.set(String::new());
-        }
-        Err(error) => store.warn(error.to_string()),
-    };
-    let gauges = [("weighted", "weighted gauge"), ("dial", "dial gauge")];
-    vec![
-        section("Canners"),
-        list,
-        text_field("Name of a canner", name),
-        choices("Gauge", "kept-gauge", &gauges, gauge.into(), move |key| gauge.set(key.to_owned())),
-        stepper("Size, quarts", quarts.into(), 4, 60, move |n| quarts.set(n)),
-        button("second", "Add the canner", add),
-    ]
-}
-
-/// The yearly check of a dial gauge beside a standard one.
-fn gauge_check(store: Store, canner: Id) -> El {
-    let (reading, standard) = (signal(100_u16), signal(100_u16));
-    let check = store.look_now(|archive| archive.household().check(canner));
-    let table = PsiGauge::whole(11);
-    let now = store.now.get_untracked();
-    let advice = dial_advice(check, table, now).say;
-    let lines = advice.iter().map(|line| of("p", "quiet").text(line)).collect();
-    let record = move || {
-        let psi = |tenths: RwSignal<u16>| PsiGauge::from_tenths(tenths.get_untracked());
-        let (Ok(reading), Ok(standard)) = (psi(reading), psi(standard)) else { return };
-        match DialCheck::new(reading, standard, store.now.get_untracked()) {
-            Ok(_) => {
-                store.act(Id::HOUSEHOLD, Body::GaugeChecked { canner, reading, standard });
-            }
-            Err(refusal) => store.warn(refusal.to_string()),
-        }
-    };
-    el("div")
-        .children(lines)
-        .child(
-            el("details")
-                .child(say("summary", "Check the gauge"))
-                .child(psi_stepper("This dial shows", reading))
-                .child(psi_stepper("The standard shows", standard))
-                .child(button("second", "Record the check", record)),
-        )
-        .child(why("", DIAL_RULES))
-}
-
-fn places(store: Store) -> Vec<El> {
-    let name = signal(String::new());
-    let feet = signal(String::new());
-    let list = of("ul", "lines").fill(move || {
-        let places = store.look(|archive| archive.household().places.clone());
-        places
-            .into_iter()
-            .map(|place| {
-                let altitude = place.altitude;
-                let text = format!(
-                    "{}, {} ft ({} m)",
-                    place.name.as_str(),
-                    altitude.feet(),
-                    altitude.metres()
-                );
-                kept(&text, move || {
-                    let place = PlaceKept { gone: true, ..place.clone() };
-                    store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
-                })
-            })
-            .collect()
-    });
-    let add = move || {
-        let altitude = match Altitude::parse(&feet.get_untracked(), false) {
-            Ok(altitude) => altitude,
-            Err(error) => return store.warn(error.to_string()),
-        };
-        match Text::new(&name.get_untracked()) {
-            Ok(text) if text.is_empty() => store.warn("Give the place a name."),
-            Ok(text) => {
-                let place = PlaceKept { place: new_id(), name: text, altitude, gone: false };
-                store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
-                name.set(String::new());
-                feet.set(String::new());
-            }
-            Err(error) => store.warn(error.to_string()),
-        }
-    };
-    vec![
-        section("Places"),
-        list,
-        text_field("Name of a place", name),
-        number_field("Its altitude, feet", feet),
-        button("second", "Add the place", add),
-    ]
 }
 
 fn habits(store: Store) -> Vec<El> {

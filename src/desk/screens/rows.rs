@@ -12,7 +12,7 @@ use wasm_bindgen::JsValue;
 use web_sys::Element;
 
 /// Rows kept ready over and under the view.
-const SPARE: usize = 4;
+const SPARE: usize = 3;
 /// The height taken until a row can be measured, px.
 const GUESS: usize = 108;
 

@@ -15,6 +15,7 @@ use hearthjar::process::{Group, Jar};
 use hearthjar::shelf::{Filter, Lot};
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
+use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
 
@@ -110,8 +111,10 @@ fn row(today: EpochMs) -> Row {
     let (held, back) = of("strong", "held-mark").slot();
     let line = el("a").child(name).child(el("span").child(held.clone()).child(many)).child(dates);
     let row = of("li", "row-line").child(line.clone());
+    let (shown, marked) = (Cell::new(None), Cell::new(0));
+    let li = row.raw().clone();
     let write = move |number: usize| {
-        kept::line(number, |lot| {
+        kept::line(number, &shown, |lot| {
             let put = |slot: &Option<web_sys::Text>, text: &str| {
                 if let Some(slot) = slot {
                     slot.set_data(text);
@@ -120,15 +123,14 @@ fn row(today: EpochMs) -> Row {
             put(&title, lot.content.as_str());
             put(&much, &amount(lot));
             put(&when, &dated(lot, today));
-            put(
-                &back,
-                &match lot.held.len() {
-                    0 => String::new(),
-                    some => format!("{some} held. "),
-                },
-            );
             let to = Route::Lot(lot.batch, lot.load).hash();
             let _ = line.raw().set_attribute("href", &to);
+            let held = lot.held.len();
+            if marked.replace(held) != held {
+                let says = if held > 0 { format!("{held} held. ") } else { String::new() };
+                put(&back, &says);
+                let _ = li.class_list().toggle_with_force("held-lot", held > 0);
+            }
         });
     };
     (row, Box::new(write))

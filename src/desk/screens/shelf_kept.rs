@@ -5,7 +5,7 @@
 
 use crate::app::store::Store;
 use hearthjar::shelf::{Filter, Lot, Search, Shelf};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 #[derive(Default)]
 struct Kept {
@@ -39,19 +39,23 @@ pub fn find(store: Store, typed: &str, filter: &Filter) -> (usize, usize) {
     })
 }
 
-/// Looks at the lot in a line of what was found.
-pub fn line(line: usize, look: impl FnOnce(&Lot)) {
+/// Looks at the lot in a line of what was found, unless it is what `shown` marks.
+pub fn line(line: usize, shown: &Cell<Option<(u64, u32)>>, look: impl FnOnce(&Lot)) {
     KEPT.with_borrow(|kept| {
-        if let Some(lot) = kept.search.line(&kept.shelf, line) {
+        let mark = kept.search.mark(line);
+        if let Some(lot) = kept.search.line(&kept.shelf, line)
+            && shown.replace(mark) != mark
+        {
             look(lot);
         }
     });
 }
 
-/// Looks at the whole shelf; asked again when the record changes.
+/// Looks at the whole shelf, once: a screen that asked again would be drawn anew
+/// with every jar.
 pub fn shelf<T>(store: Store, look: impl FnOnce(&Shelf) -> T) -> T {
     KEPT.with_borrow_mut(|kept| {
-        store.look(|archive| kept.shelf.follow(archive));
+        store.look_now(|archive| kept.shelf.follow(archive));
         look(&kept.shelf)
     })
 }

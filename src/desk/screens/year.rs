@@ -3,13 +3,14 @@
 //! Invariant: every chart has its table beside it; the months are those of the
 //! phone's time zone.
 
-use super::year_charts::{months_chart, rates_chart};
+use super::year_charts::{months_chart, rates_chart, shares_chart};
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::present::Route;
-use hearthjar::shelf::{Rate, Year, span};
+use hearthjar::shelf::{Rate, Share, Year, Yield, span, yields};
+use hearthjar::units::Mass;
 use leptos::prelude::*;
 
 /// Names of the months, short.
@@ -40,8 +41,13 @@ pub fn year(store: Store) -> Vec<El> {
     });
     let body = region(move || {
         let now = shown.get();
-        let year = store.look(|archive| Year::of(archive, &local::months(now)));
-        drawn(&year)
+        let months = local::months(now);
+        let [from, .., to] = months;
+        let (year, yields) =
+            store.look(|archive| (Year::of(archive, &months), yields(archive, from, to)));
+        let mut parts = drawn(&year);
+        parts.extend(yielded(&yields, store.habit(|prefs| prefs.metric)));
+        parts
     });
     vec![page(vec![
         of("p", "over-title").child(link("", &Route::Shelf.hash(), "Shelf")),
@@ -121,4 +127,31 @@ fn rates(title: &str, what: &str, unknown: &str, rates: &[Rate]) -> Vec<El> {
         rates_chart(&named),
         of("div", "table-box").attr("tabindex", "0").child(table),
     ]
+}
+
+/// What was weighed and what of it went into jars.
+fn yielded(yields: &[Yield], metric: bool) -> Vec<El> {
+    if yields.is_empty() {
+        return Vec::new();
+    }
+    let weight = |grams: u64| {
+        let mass = u32::try_from(grams).ok().and_then(|grams| Mass::from_grams(grams).ok());
+        mass.map_or_else(|| format!("{} kg", grams / 1_000), |mass| mass.show(metric))
+    };
+    let mut lines = Vec::new();
+    let mut bars: Vec<(String, u64)> = Vec::new();
+    let mut add = |name: String, share: Share| {
+        if let Some(percent) = share.percent() {
+            let cells = [weight(share.before), weight(share.packed), format!("{percent}%")];
+            lines.push(line(&name, &cells));
+            bars.push((name, percent));
+        }
+    };
+    for one in yields {
+        add(format!("{}, whole", one.name()), one.whole);
+        add(format!("{}, cleaned", one.name()), one.dressed);
+    }
+    let heads = ["Weighed as", "Before", "In jars", "Of 100"];
+    let table = el("table").child(head(&heads)).child(el("tbody").children(lines));
+    vec![section("Yield"), shares_chart(&bars), of("div", "table-box").child(table)]
 }

@@ -97,18 +97,46 @@ fn count(x: u32, y: u32, jars: u32) -> El {
     at("text", "count", &[("x", x), ("y", y)]).text(&jars.to_string())
 }
 
-/// One ruled bar a row: sealed filled, the rest hatched open.
+/// One ruled bar a row: sealed filled, the rest dashed open.
 pub(super) fn rates_chart(rates: &[(String, &Rate)]) -> El {
+    let bars = rates.iter().map(|(name, rate)| Bar {
+        name,
+        full: rate.sealed.min(rate.checked),
+        of: rate.checked.max(1),
+        says: format!("{}/{}", rate.sealed, rate.checked),
+    });
+    ruled(&bars.collect::<Vec<Bar<'_>>>())
+}
+
+/// One ruled bar a row: of a hundred parts, those that went into jars.
+pub(super) fn shares_chart(shares: &[(String, u64)]) -> El {
+    let bars = shares.iter().map(|(name, percent)| Bar {
+        name,
+        full: u32::try_from(*percent).unwrap_or(100).min(100),
+        of: 100,
+        says: format!("{percent}%"),
+    });
+    ruled(&bars.collect::<Vec<Bar<'_>>>())
+}
+
+/// A bar: its name, how much of how much, and that in words.
+struct Bar<'a> {
+    name: &'a str,
+    full: u32,
+    of: u32,
+    says: String,
+}
+
+fn ruled(bars: &[Bar<'_>]) -> El {
+    let wide = WIDTH - 64;
     let mut parts = Vec::new();
     let mut y = 0;
-    for (name, rate) in rates {
-        let wide = WIDTH - 64;
-        let sealed = wide * rate.sealed.min(rate.checked) / rate.checked.max(1);
-        parts.push(at("text", "name-of", &[("x", 0), ("y", y + 16)]).text(name));
+    for bar in bars {
+        let full = wide * bar.full / bar.of;
+        parts.push(at("text", "name-of", &[("x", 0), ("y", y + 16)]).text(bar.name));
         parts.push(at("rect", "open", &[("x", 1), ("y", y + 24), ("width", wide), ("height", 16)]));
-        parts.push(at("rect", "up", &[("x", 1), ("y", y + 24), ("width", sealed), ("height", 16)]));
-        let says = format!("{}/{}", rate.sealed, rate.checked);
-        parts.push(at("text", "share", &[("x", wide + 8), ("y", y + 38)]).text(&says));
+        parts.push(at("rect", "up", &[("x", 1), ("y", y + 24), ("width", full), ("height", 16)]));
+        parts.push(at("text", "share", &[("x", wide + 8), ("y", y + 38)]).text(&bar.says));
         y += 52;
     }
     chart(y, parts)

@@ -7,7 +7,7 @@ use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id, Load, Text};
-use hearthjar::present::{Route, RunView, cold_line, words};
+use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, words};
 use hearthjar::process::Food;
 use leptos::prelude::*;
 
@@ -79,7 +79,20 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     if let Some(last) = batch.loads.last() {
         let plan = last.plan.clone();
         screen.push(foot(vec![button("main", "Plan another load", move || {
-            store.act_all(id, vec![Body::LoadPlanned(plan.clone())], move |ids| {
+            let now = store.now.get_untracked();
+            let mut plan = plan.clone();
+            // The dial may have been checked since: its pressure only ever rises.
+            match store.look_now(|archive| dial_at_run(archive.household(), &plan, now)) {
+                Some(DialAdvice { setting: None, say }) => {
+                    return store.warn(say.first().cloned().unwrap_or_default());
+                }
+                Some(DialAdvice { setting: Some(setting), .. }) => {
+                    let canner = plan.canner.clone();
+                    plan = plan.on(canner, setting);
+                }
+                None => {}
+            }
+            store.act_all(id, vec![Body::LoadPlanned(plan)], move |ids| {
                 if let Some(load) = ids.last() {
                     store.go(Route::Load(id, *load));
                 }
@@ -114,7 +127,11 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
     if load.unchecked() < load.jars.len() {
         quiet(format!("{} of {} sealed", load.sealed(), load.jars.len()));
     }
-    el("li").child(line)
+    let heat = load.run.is_processed().then(|| {
+        let href = Route::Heat(batch, load.id).hash();
+        of("p", "over-title").child(link("", &href, "Heat delivered"))
+    });
+    el("li").child(line).maybe(heat)
 }
 
 fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {

@@ -43,7 +43,7 @@ fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
 }
 
 fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
-    let (at, start) = batch.start.as_ref()?;
+    let (at, content) = batch.begun()?;
     let id = batch.id;
     let input = el("input")
         .attr("type", "checkbox")
@@ -57,7 +57,7 @@ fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
                 }
             });
         });
-    let name = format!("{}, {}", start.content.as_str(), local::time(*at).date());
+    let name = format!("{}, {}", content.as_str(), local::time(at).date());
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 

@@ -3,7 +3,8 @@
 //! Invariant: one main action a stage; it is ready only when the stage machine
 //! would take it.
 
-use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars, readings};
+use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
+use super::log::{canner, log};
 use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, dom, files, sound};
@@ -13,7 +14,7 @@ use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
 use hearthjar::present::{Action, Clock, Route, RunView, cold_line, digits};
-use hearthjar::process::{Gauge, PrepStep, by_id};
+use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
@@ -127,6 +128,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     right = right.child(items("todo", view.todo.iter().map(String::as_str))).child(figures(&load));
     if stage == StageKind::Loading {
         right = right.child(lot_line(here));
+        right = right.child(canner(here, &load));
         if let Some(process) = by_id(&load.plan.process) {
             right = right
                 .maybe(prep(process, PrepStep::Keep, false))
@@ -135,13 +137,18 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         }
         right = right.child(load_jars(here));
     }
-    if matches!(stage, StageKind::Rising | StageKind::Holding) && load.plan.gauge == Gauge::Dial {
-        right = right.child(readings(here, load.run.plan().pressure));
+    if matches!(stage, StageKind::Rising | StageKind::Holding) {
+        right = right.child(log(here, &load, stage));
     }
     right = right.child(mind_list(&view.minds));
     if stage == StageKind::Holding {
         right = right.child(hold_reminder(here));
     }
+    let (href, name) = match load.run.is_processed() {
+        true => (Route::Heat(here.batch, here.load).hash(), "Heat delivered"),
+        false => (Route::Warming.hash(), "Why the full time"),
+    };
+    right = right.child(of("p", "over-title").child(link("", &href, name)));
     if load.run.stage().is_attended() {
         right = right.child(lamp());
     }

@@ -6,12 +6,12 @@
 use super::load::Here;
 use crate::app::device::wake::Wake;
 use crate::app::draw::{El, button, derive, el, of, region, say, signal};
-use crate::app::parts::{due_at, psi_stepper, section, stepper, why};
+use crate::app::parts::{due_at, stepper, why};
 use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
 use hearthjar::run::{DropCause, Page, StageKind, Step, StopCause};
-use hearthjar::units::{PsiGauge, Span};
+use hearthjar::units::Span;
 use leptos::prelude::*;
 
 /// The question a forward jump of the clock raises.
@@ -99,29 +99,6 @@ pub(super) fn drop_part(here: Here) -> El {
             .child(button("second", "It did not drop", move || open.set(false)));
         vec![sheet]
     })
-}
-
-/// Log of dial readings: one below the figure restarts the time.
-pub(super) fn readings(here: Here, required: PsiGauge) -> El {
-    let tenths = signal(required.tenths());
-    let dial = psi_stepper("Dial, psi", tenths);
-    let log = button("second", "Log this reading", move || {
-        if let Ok(psi) = PsiGauge::from_tenths(tenths.get_untracked()) {
-            here.step(Step::Reading(psi));
-        }
-    });
-    let list = of("ul", "log").fill(move || {
-        here.look(|load| {
-            let readings = load.map_or(&[][..], |load| load.run.readings());
-            readings
-                .iter()
-                .rev()
-                .take(6)
-                .map(|(at, psi)| say("li", &format!("{}: {psi} psi", due_at(here.store, *at))))
-                .collect()
-        })
-    });
-    el("div").child(section("Dial readings")).child(dial).child(log).child(list)
 }
 
 /// What the screen lamp can be relied on for.

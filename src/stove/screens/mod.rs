@@ -9,6 +9,7 @@ mod find_lot;
 mod hand_over;
 mod load;
 mod load_parts;
+mod log;
 mod safety;
 mod seals;
 mod take_in;

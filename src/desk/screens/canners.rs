@@ -1,0 +1,204 @@
+//! The household's canners, each with its gauge, full load and notes; and its places.
+//!
+//! Invariant: a dial is said to be unchecked, overdue or out of limits wherever its
+//! canner is shown; a check that shows nothing is not recorded.
+
+use super::places::places;
+use crate::app::draw::{El, button, derive, el, memo, of, say, signal};
+use crate::app::parts::{
+    choices, heading, page, psi_stepper, section, stepper, text_field, when_short, why,
+};
+use crate::app::store::{Store, new_id};
+use hearthjar::batch::{Body, CannerKept, Household, Id, Text};
+use hearthjar::physics::gauge::{DialCheck, VALID_FOR};
+use hearthjar::plan::{Holds, MOST_JARS};
+use hearthjar::present::{DIAL_RULES, dial_advice};
+use hearthjar::process::{Gauge, Jar};
+use hearthjar::units::PsiGauge;
+use leptos::prelude::*;
+
+/// When a dial is to be checked, and who says so.
+const WHEN: &str = "Check a dial every year before use, a new one too, and after a fall, a dunking, \
+                    rust, broken glass or a pointer off zero.";
+const WHEN_BY: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; Iowa State \
+                       Univ. Extension, May 2024";
+
+/// The screen of canners and places.
+pub fn canners(store: Store) -> Vec<El> {
+    let household = memo(move || store.look(|archive| archive.household().clone()));
+    let list = of("ul", "lines").fill(move || {
+        let household = household.get();
+        household.canners.iter().map(|canner| card(store, &household, canner)).collect()
+    });
+    let draft = Draft::new(None);
+    let add = button("second", "Add the canner", move || {
+        if draft.keep(store, new_id()) {
+            draft.name.set(String::new());
+            draft.notes.set(String::new());
+        }
+    });
+    let mut parts = vec![heading("Canners and places"), section("Canners"), list];
+    parts.push(
+        el("div")
+            .child(section("Add a canner"))
+            .child(text_field("Name of a canner", draft.name))
+            .children(draft.fields("new"))
+            .child(add),
+    );
+    parts.extend(places(store));
+    vec![page(parts)]
+}
+
+/// What is being typed of a canner.
+#[derive(Clone, Copy)]
+struct Draft {
+    name: RwSignal<String>,
+    gauge: RwSignal<Gauge>,
+    quarts: RwSignal<u16>,
+    notes: RwSignal<String>,
+}
+
+impl Draft {
+    fn new(of: Option<&CannerKept>) -> Self {
+        let text = |text: Option<&Text>| signal(text.map_or("", Text::as_str).to_owned());
+        Self {
+            name: text(of.map(|canner| &canner.name)),
+            gauge: signal(of.map_or(Gauge::Weighted, |canner| canner.gauge)),
+            quarts: signal(of.map_or(16, |canner| canner.quarts.into())),
+            notes: text(of.map(|canner| &canner.notes)),
+        }
+    }
+
+    /// All fields but the name. `form` tells forms on one screen apart.
+    fn fields(self, form: &str) -> Vec<El> {
+        let gauges = [("weighted", "weighted gauge"), ("dial", "dial gauge")];
+        let shown = derive(move || self.gauge.get().key().to_owned());
+        let choose = move |key: &'static str| {
+            self.gauge.set(Gauge::from_key(key).unwrap_or(Gauge::Weighted));
+        };
+        vec![
+            choices("Gauge", &format!("gauge-{form}"), &gauges, shown, choose),
+            stepper("Size, quarts", self.quarts.into(), 4, 60, move |n| self.quarts.set(n)),
+            text_field("Notes from its manual", self.notes),
+        ]
+    }
+
+    /// Records it; says what is missing otherwise.
+    fn keep(self, store: Store, canner: Id) -> bool {
+        let (name, notes) = (Text::new(&self.name.get_untracked()), self.notes.get_untracked());
+        match (name, Text::new(&notes)) {
+            (Ok(name), _) if name.is_empty() => store.warn("Give the canner a name."),
+            (Ok(name), Ok(notes)) => {
+                store.act(
+                    Id::HOUSEHOLD,
+                    Body::CannerKept(CannerKept {
+                        canner,
+                        name,
+                        gauge: self.gauge.get_untracked(),
+                        quarts: u8::try_from(self.quarts.get_untracked()).unwrap_or(16),
+                        notes,
+                        gone: false,
+                    }),
+                );
+                return true;
+            }
+            (Err(error), _) | (_, Err(error)) => store.warn(error.to_string()),
+        }
+        false
+    }
+}
+
+fn card(store: Store, household: &Household, canner: &CannerKept) -> El {
+    let (id, name) = (canner.canner, canner.name.as_str());
+    let text = format!("{}, {} qt", canner.gauge.name(), canner.quarts);
+    let draft = Draft::new(Some(canner));
+    let gone = CannerKept { gone: true, ..canner.clone() };
+    let edit = el("details")
+        .child(say("summary", "Change"))
+        .child(text_field("Name", draft.name))
+        .children(draft.fields(&id.short()))
+        .child(button("second", "Keep the changes", move || {
+            draft.keep(store, id);
+        }))
+        .child(button("second", &format!("Remove {name}"), move || {
+            store.act(Id::HOUSEHOLD, Body::CannerKept(gone.clone()));
+        }));
+    let notes = (!canner.notes.is_empty())
+        .then(|| el("p").child(say("b", "Your notes: ")).text(canner.notes.as_str()));
+    let dial = (canner.gauge == Gauge::Dial).then(|| dial(store, id, household.check(id)));
+    of("li", "lot")
+        .child(say("h3", name))
+        .child(say("p", &text))
+        .maybe(notes)
+        .maybe(dial)
+        .child(load(store, id, &household.holds(id)))
+        .child(edit)
+}
+
+/// How many jars fill it, as counted on its racks.
+fn load(store: Store, canner: Id, counted: &[Holds]) -> El {
+    let lines = counted
+        .iter()
+        .map(|holds| {
+            let layers = if holds.layers() == 1 { "one layer" } else { "two layers" };
+            say("p", &format!("Holds {} {} jars in {layers}.", holds.jars(), holds.jar().name()))
+        })
+        .collect();
+    let (jar, jars, layers) = (signal(Jar::Pint), signal(7_u16), signal(1_u16));
+    let sizes = [Jar::HalfPint, Jar::Pint, Jar::Quart].map(|jar| (jar.key(), jar.name()));
+    let keep = move || {
+        let layers = u8::try_from(layers.get_untracked()).unwrap_or(1);
+        match Holds::new(jar.get_untracked(), jars.get_untracked(), layers) {
+            Ok(holds) => store.act(Id::HOUSEHOLD, Body::CannerHolds { canner, holds }),
+            Err(error) => store.warn(error.to_string()),
+        }
+    };
+    let form = el("details")
+        .child(say("summary", "Count its jars"))
+        .child(choices(
+            "Jars of",
+            &format!("holds-{}", canner.short()),
+            &sizes,
+            derive(move || jar.get().key().to_owned()),
+            move |key| jar.set(Jar::from_key(key).unwrap_or(Jar::Pint)),
+        ))
+        .child(stepper("Jars in a full load", jars.into(), 1, MOST_JARS, move |n| jars.set(n)))
+        .child(stepper("Layers, each on its rack", layers.into(), 1, 2, move |n| layers.set(n)))
+        .child(button("second", "Keep the count", keep));
+    el("div").children(lines).child(form)
+}
+
+/// The yearly check of a dial gauge beside a standard one.
+fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
+    let advice = dial_advice(check, PsiGauge::whole(11), store.now.get_untracked());
+    let class = if advice.setting.is_some() { "said" } else { "answer no" };
+    let lines = advice.say.iter().map(|line| of("p", class).text(line)).collect();
+    let last = check.map(|check| {
+        of("p", "quiet").text(&format!(
+            "Checked {}: it showed {} psi where the standard showed {}. The next check is due by {}.",
+            when_short(store, check.at()),
+            check.reading(),
+            check.standard(),
+            when_short(store, check.at().plus(VALID_FOR)),
+        ))
+    });
+    let (reading, standard) = (signal(100_u16), signal(100_u16));
+    let record = move || {
+        let psi = |tenths: RwSignal<u16>| PsiGauge::from_tenths(tenths.get_untracked());
+        let (Ok(reading), Ok(standard)) = (psi(reading), psi(standard)) else { return };
+        match DialCheck::new(reading, standard, store.now.get_untracked()) {
+            Ok(_) => {
+                store.act(Id::HOUSEHOLD, Body::GaugeChecked { canner, reading, standard });
+            }
+            Err(refusal) => store.warn(refusal.to_string()),
+        }
+    };
+    let form = el("details")
+        .child(say("summary", "Check the gauge"))
+        .child(say("p", WHEN))
+        .child(psi_stepper("This dial shows", reading))
+        .child(psi_stepper("The standard shows", standard))
+        .child(button("second", "Record the check", record))
+        .child(of("p", "source").text(WHEN_BY));
+    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES))
+}
