@@ -3,6 +3,7 @@
 import { createServer } from "node:http";
 import { readFile } from "node:fs/promises";
 import { networkInterfaces } from "node:os";
+import { brotliCompressSync } from "node:zlib";
 import { extname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -28,8 +29,10 @@ const named = (root, base, url) => {
 /// put in `broken` is answered with its number and nothing else.
 /// After `stop`, `start` opens the same port again.
 /// A server that only a failed test has left open does not keep node running.
-export const serve = (root, port = 0, base = "/", stay = false) => {
+/// With `compress` it sends brotli, as a host does; each file is compressed once.
+export const serve = (root, port = 0, base = "/", stay = false, compress = false) => {
   const asked = [];
+  const small = new Map();
   const broken = new Map();
   const server = createServer(async (request, response) => {
     asked.push(request.url);
@@ -39,7 +42,14 @@ export const serve = (root, port = 0, base = "/", stay = false) => {
     const file = named(root, base, request.url);
     try {
       const body = await readFile(file);
-      response.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream", "cache-control": "no-cache" });
+      const type = TYPES[extname(file)] ?? "application/octet-stream";
+      const head = { "content-type": type, "cache-control": "no-cache" };
+      if (compress && type !== "image/png" && /\bbr\b/.test(request.headers["accept-encoding"] ?? "")) {
+        if (!small.has(file)) small.set(file, brotliCompressSync(body));
+        response.writeHead(200, { ...head, "content-encoding": "br" });
+        return response.end(small.get(file));
+      }
+      response.writeHead(200, head);
       response.end(body);
     } catch {
       response.writeHead(404).end("not here");
@@ -64,10 +74,10 @@ export const serve = (root, port = 0, base = "/", stay = false) => {
 };
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const [root = "dist", first = "8080"] = process.argv.slice(2);
+  const [root = "dist", first = "8080", how] = process.argv.slice(2);
   let served;
   for (let port = Number(first); !served; port += 1) {
-    served = await serve(root, port, "/", true).catch((error) => {
+    served = await serve(root, port, "/", true, how === "--compress").catch((error) => {
       if (error.code !== "EADDRINUSE") throw error;
     });
   }

@@ -204,6 +204,8 @@ fn too_much_smoked_fish_for_one_day_is_said() {
     let worked = sheet(&draft, &kitchen.archive, NOON);
     assert_eq!(worked.loads.len(), 9);
     assert!(worked.problems.iter().any(|problem| problem.say.contains("over a day after smoking")));
+    // And nothing can be begun from it.
+    assert!(begin(&draft, &worked).is_err());
     draft.canners.push(id(91));
     draft.stoves = 2;
     let worked = sheet(&draft, &kitchen.archive, NOON);

@@ -51,6 +51,8 @@ pub struct Sheet {
     pub schedule: Option<Schedule>,
     /// What to know.
     pub cautions: Vec<Caution>,
+    /// The plan as a whole breaks a published limit: nothing is begun from it.
+    pub barred: bool,
 }
 
 const TWO_HOURS: Caution = Caution {
@@ -139,6 +141,9 @@ fn wants(draft: &Draft, sheet: &mut Sheet) -> Vec<Want> {
             }
         };
         wants.push(Want { jar: *jar, jars });
+    }
+    if draft.by != Food::Jars && wants.iter().filter(|want| want.jars.is_none()).count() > 1 {
+        sheet.stop(None, "Give a number for every jar size but one: that one takes the rest.");
     }
     if wants.is_empty() && draft.wants.is_empty() {
         sheet.stop(None, "Choose at least one jar size.");
@@ -353,6 +358,7 @@ fn cautions(draft: &Draft, hours: &Hours, schedule: &Schedule, sheet: &mut Sheet
             sheet.cautions.push(LAYERS);
         }
         if schedule.stands > 24 * 60 {
+            sheet.barred = true;
             sheet.rule(
                 None,
                 "The last load would stand over a day after smoking. Smoked fish is canned at once \

@@ -21,8 +21,11 @@ pub struct Begin {
 /// The batches a plan begins: one for each jar size that has loads.
 ///
 /// # Errors
-/// A sentence for a name that is too long.
+/// A sentence for a plan that is barred and for a name that is too long.
 pub fn begin(draft: &Draft, sheet: &Sheet) -> Result<Vec<Begin>, String> {
+    if sheet.barred {
+        return Err("This plan breaks a published limit. Change it as it says.".to_owned());
+    }
     let Ok(altitude) = Altitude::parse(draft.text(Field::Altitude), draft.metric) else {
         return Ok(Vec::new());
     };

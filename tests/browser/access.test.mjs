@@ -19,7 +19,8 @@ const addresses = async (phone) => {
   // A load that is on the shelf: every screen of it has something to show.
   const rows = (await phone.rows()).map((row) => JSON.parse(row));
   const shelved = rows.find((row) => row.what?.shelved);
-  const put = { batch: shelved?.batch, load: shelved?.what.shelved.load };
+  const lot = rows.find((row) => row.what?.lot_started);
+  const put = { batch: shelved?.batch, load: shelved?.what.shelved.load, lot: lot?.batch };
   return found.map((address) => {
     const whole = address.replace(/\{(\w+)[^}]*\}/g, (hole, name) => {
       assert.ok(put[name], `say in this test what stands for ${hole} in ${address}`);
@@ -96,7 +97,7 @@ test("no screen breaks an access rule", async () => {
   await all("shelf-lost-seal");
   await phone.tap("Hand over", { within: "nav" });
   await all("hand-over");
-  await phone.type("Or paste its text", "nonsense");
+  await phone.type("Or paste its text, or that of a picture code", "nonsense");
   await phone.tap("Look at the pasted text");
   await all("hand-over-refused");
   await phone.tap("More", { within: "nav" });
@@ -107,6 +108,11 @@ test("no screen breaks an access rule", async () => {
   await all("today-full");
   await phone.tap("Smoked char", { within: ".lines" });
   await all("batch");
+  await phone.tap("Today", { within: "nav" });
+  await phone.tap("Thaw, brine, smoke: before the canner");
+  await phone.tap("gutted or dressed");
+  await phone.tap("Start this lot");
+  await phone.see("Can this lot");
   // Every address of the page, also those that no walk above comes by.
   for (const [name, address] of await addresses(phone)) {
     await phone.run("location.hash = arguments[0]", address);

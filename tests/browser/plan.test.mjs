@@ -109,6 +109,13 @@ test("smoked fish across the change of the clocks; a quart is refused", async ()
   const hours = await phone.run("return [...document.querySelectorAll('.hours li')].map((l) => l.innerText)");
   assert.equal(hours.length, 3 + 9);
   await phone.tap("Plan", { within: ".modes" });
+  // More than a day after smoking (PNW 450): nothing can be begun.
+  await phone.type("Weight, lb", "45");
+  await phone.see("would stand over a day after smoking");
+  await phone.see("Not like this: see why");
+  assert.ok(!(await phone.text()).includes("Begin: "));
+  await phone.type("Weight, lb", "5");
+  await phone.see("Begin: 1 load");
   await choose(phone, "Size", "quart");
   await phone.see("No safe time has been worked out for smoked fish in jars larger than one pint.");
   assert.ok(!(await phone.text()).includes("Begin: "));

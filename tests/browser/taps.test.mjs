@@ -30,7 +30,12 @@ test("few taps for the whole job", async () => {
   await phone.pass(rest.minutes);
   await phone.see("Check the seals");
   const before = phone.taps;
-  for (let jar = 1; jar <= 7; jar += 1) await phone.tap(`${jar} not checked`, { within: ".jars" });
+  // A quick hand: jar after jar in one moment, faster than any row is durable.
+  for (let jar = 1; jar <= 3; jar += 1) await phone.tap(`${jar} not checked`, { within: ".jars" });
+  phone.taps += await phone.run(`
+    const tiles = [...document.querySelectorAll(".tile")].slice(3);
+    for (const tile of tiles) tile.click();
+    return tiles.length;`);
   await phone.see("7 of 7 checked. 7 sealed.");
   const jars = phone.taps - before;
   await phone.tap("Put on the shelf");
@@ -39,6 +44,27 @@ test("few taps for the whole job", async () => {
   assert.ok(vent <= 12);
   assert.ok(jars <= 7);
   await phone.close();
+  await server.stop();
+});
+
+test("a phone that keeps home-screen storage apart says so before the first record", async () => {
+  const server = await serve(dist);
+  const apart = (standalone) => ({ before: `Object.defineProperty(navigator, "standalone", { value: ${standalone} });` });
+  const words = "put Hearthjar on the home screen";
+  const phone = await Phone.open(server.address, apart(false));
+  await phone.tap("I have read this");
+  await phone.see(words);
+  await phone.tap("Can something");
+  await smoked(phone);
+  await phone.tap("Today", { within: "nav" });
+  await phone.see("Smoked whitefish");
+  assert.ok(!(await phone.text()).includes(words));
+  await phone.close();
+  const home = await Phone.open(server.address, apart(true));
+  await home.tap("I have read this");
+  await home.see("Nothing is on the stove");
+  assert.ok(!(await home.text()).includes(words));
+  await home.close();
   await server.stop();
 });
 

@@ -15,6 +15,12 @@ pub enum Kept {
     Unknown,
 }
 
+/// Whether the phone keeps a home-screen app's storage apart from this browser's and
+/// the page is not yet opened from there. Phones that do so say it by this property.
+pub fn is_before_home_screen() -> bool {
+    get(&navigator(), "standalone").and_then(|value| value.as_bool()) == Some(false)
+}
+
 /// Asks for storage to be kept (Storage Standard, `persist`).
 pub async fn ask() -> Kept {
     let Some(storage) = get(&navigator(), "storage") else { return Kept::Unknown };

@@ -54,9 +54,12 @@ pub fn stepper(
         .attr("role", "group")
         .attr("aria-label", name)
         .child(of("span", "name").text(name))
-        .child(step("−", "one less", |n| n.saturating_sub(1), least))
-        .child(el("output").text_by(move || value.get().to_string()))
-        .child(step("+", "one more", |n| n.saturating_add(1), most))
+        .child(
+            of("span", "count")
+                .child(step("−", "one less", |n| n.saturating_sub(1), least))
+                .child(el("output").text_by(move || value.get().to_string()))
+                .child(step("+", "one more", |n| n.saturating_add(1), most)),
+        )
 }
 
 /// A line of text.
@@ -100,7 +103,10 @@ pub fn psi_stepper(name: &str, tenths: RwSignal<u16>) -> El {
         .attr("role", "group")
         .attr("aria-label", name)
         .child(of("span", "name").text(name))
-        .child(step("−", "half a psi less", -5))
-        .child(el("output").text_by(shown))
-        .child(step("+", "half a psi more", 5))
+        .child(
+            of("span", "count")
+                .child(step("−", "half a psi less", -5))
+                .child(el("output").text_by(shown))
+                .child(step("+", "half a psi more", 5)),
+        )
 }

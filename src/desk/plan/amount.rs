@@ -173,15 +173,15 @@ fn amount(plan: Plan, by: By, basis: Basis, metric: bool, food: &str) -> Vec<El>
     parts
 }
 
-/// The sizes that some process takes.
+/// The sizes that some process takes, the usual ones first.
 const SIZES: [Jar; 7] = [
-    Jar::FourOunce,
-    Jar::HalfPint,
-    Jar::Ml250,
-    Jar::TwelveOunce,
     Jar::Pint,
-    Jar::PintAndHalf,
+    Jar::HalfPint,
     Jar::Quart,
+    Jar::TwelveOunce,
+    Jar::PintAndHalf,
+    Jar::FourOunce,
+    Jar::Ml250,
 ];
 
 fn jars(plan: Plan) -> El {

@@ -35,6 +35,9 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
         let short = if why.len() > 60 { "Not complete yet: see why" } else { why };
         return vec![button("second", short, || show("answer"))];
     }
+    if sheet.barred {
+        return vec![button("danger", "Not like this: see why", || show("answer"))];
+    }
     let loads = sheet.loads.len();
     let text = if loads == 1 { "Begin: 1 load".into() } else { format!("Begin: {loads} loads") };
     vec![

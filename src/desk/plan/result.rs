@@ -6,7 +6,7 @@
 use super::Plan;
 use super::day::start_line;
 use crate::app::draw::{El, el, of, say};
-use crate::app::parts::{section, why};
+use crate::app::parts::section;
 use hearthjar::plan::{Planned, Range, Sheet};
 use hearthjar::units::Mass;
 use leptos::prelude::*;
@@ -96,17 +96,22 @@ fn loads(sheet: &Sheet) -> Vec<El> {
     }
     let lines = sheet.loads.iter().map(|load| {
         let enough = if_enough(load).map(|text| of("span", "quiet").text(&format!(" ({text})")));
-        el("li")
-            .child(say("span", &load_line(sheet, load)))
-            .maybe(enough)
-            .child(why("", load.tested.process().publication()))
+        el("li").child(say("span", &load_line(sheet, load))).maybe(enough)
     });
+    let mut pages: Vec<&str> = Vec::new();
+    for load in &sheet.loads {
+        let page = load.tested.process().publication();
+        if !pages.contains(&page) {
+            pages.push(page);
+        }
+    }
+    let pages = pages.iter().map(|page| of("p", "source").text(page)).collect();
     let count = sheet.loads.len();
     let title = if count == 1 { "1 load".to_owned() } else { format!("{count} loads") };
     let begin = "Begin makes a batch of them. Nothing is heated until you say so.";
     let list = el("ol").children(lines.collect());
     let quiet = of("p", "quiet").text(begin);
-    vec![of("div", "answer yes").child(say("h3", &title)).child(list).child(quiet)]
+    vec![of("div", "answer yes").child(say("h3", &title)).child(list).children(pages).child(quiet)]
 }
 
 /// What to know.

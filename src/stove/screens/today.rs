@@ -4,7 +4,7 @@
 //! last visit, so that a cold start is never without them.
 
 use crate::app::backups;
-use crate::app::device::local;
+use crate::app::device::{keep, local};
 use crate::app::draw::{El, el, link, memo, of, region, say};
 use crate::app::parts::{due_at, foot, heading, page, section};
 use crate::app::prefs::{ClockCopy, clocks};
@@ -15,6 +15,11 @@ use hearthjar::order;
 use hearthjar::present::{Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, words};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
+
+const HOME_SCREEN: &str = "Before your first batch, put Hearthjar on the home screen: tap Share, \
+                           then Add to Home Screen, and open it from there. That copy keeps a \
+                           record of its own. What is recorded here stays in this browser, which \
+                           may clear it after some weeks without a visit.";
 
 /// The day's screen; `cold` while the record is being read.
 pub fn today(store: Store, cold: bool) -> Vec<El> {
@@ -174,7 +179,9 @@ fn batches(store: Store) -> Vec<El> {
             .collect()
     });
     if list.is_empty() {
-        return Vec::new();
+        // Told while nothing would be left behind.
+        let tell = keep::is_before_home_screen();
+        return tell.then(|| of("p", "said").text(HOME_SCREEN)).into_iter().collect();
     }
     let lines = order::by_key(list, |(at, id, _)| (at.0, id.number()))
         .into_iter()
