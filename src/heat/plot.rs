@@ -9,9 +9,9 @@ use core::fmt::Write;
 /// Width of every chart, in its own units.
 pub const WIDTH: i64 = 340;
 /// Height of every chart.
-pub const HEIGHT: i64 = 220;
+pub const HEIGHT: i64 = 228;
 /// The frame inside it: left, right, top, bottom.
-pub const FRAME: (i64, i64, i64, i64) = (34, 288, 14, 190);
+pub const FRAME: (i64, i64, i64, i64) = (34, 288, 26, 190);
 
 /// A line across the chart with what it stands for at both ends.
 #[derive(Clone, Debug, PartialEq, Eq)]

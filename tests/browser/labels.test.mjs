@@ -31,6 +31,14 @@ const print = async (phone, name) => {
   return pages(pdf);
 };
 
+/// Width of the first label in mm as the printer gets it: CSS has 96 px to 25.4 mm.
+const printedWidth = async (phone) => {
+  await phone.cdp("Emulation.setEmulatedMedia", { media: "print" });
+  const px = await phone.run("return document.querySelector('.sticker .cut').getBoundingClientRect().width");
+  await phone.cdp("Emulation.setEmulatedMedia", { media: "" });
+  return px * 25.4 / 96;
+};
+
 /// Every label with its texts, as drawn: boxes in px.
 const drawn = (phone) => phone.run(`
   const box = (e) => { const { left, top, right, bottom } = e.getBoundingClientRect(); return { left, top, right, bottom }; };
@@ -110,6 +118,9 @@ test("labels of a batch, on paper", async () => {
   }
   assert.deepEqual((await print(phone, "labels-a4")).map((page) => page.map(Math.round)), [[210, 297]]);
 
+  // 56 mm, less the line's own tenth on either side.
+  assert.ok(Math.abs(await printedWidth(phone) - 55.8) < 0.15);
+
   // Wide lids: six to a sheet, so two; the screen says what the paper does.
   await phone.tap("Lid, wide");
   await phone.see("7 labels on 2 sheets.");
@@ -125,6 +136,7 @@ test("labels of a batch, on paper", async () => {
   await phone.tap("Width, mm: one more");
   const printed = await print(phone, "labels-letter");
   assert.deepEqual(printed.map((page) => page.map((side) => Math.round(side * 10) / 10)), [[215.9, 279.4]]);
+  assert.ok(Math.abs(await printedWidth(phone) - 80.8) < 0.15);
   [sheet] = await look(phone, "Letter");
   const mm = (sheet.right - sheet.left) / sheet.width;
   assert.ok(Math.abs((sheet.labels[0].right - sheet.labels[0].left) / mm - 81) < 0.5);

@@ -31,9 +31,9 @@ pub fn chart(words: &str, ends: [&str; 3], levels: &[Level], ticks: &[Tick]) -> 
         chart = chart.child(label(tick.x, bottom + 16, "middle", &tick.text));
     }
     chart
-        .child(label(left - 4, top - 4, "end", unit))
-        .child(label(right + 4, top - 4, "start", steam))
-        .child(label((left + right) / 2, bottom + 28, "middle", below))
+        .child(label(left - 4, top - 14, "end", unit))
+        .child(label(right + 4, top - 14, "start", steam))
+        .child(label((left + right) / 2, bottom + 33, "middle", below))
         .child(stroke("grid", &across))
 }
 

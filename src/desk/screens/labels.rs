@@ -213,7 +213,12 @@ fn loads(chosen: RwSignal<u16>, numbers: Vec<u16>) -> Vec<El> {
     };
     let mut buttons = vec![pick(0, "All loads")];
     buttons.extend(numbers.iter().map(|number| pick(*number, &format!("Load {number}"))));
-    vec![of("div", "row picks").attr("role", "group").attr("aria-label", "Loads").children(buttons)]
+    vec![
+        of("div", "row load-picks")
+            .attr("role", "group")
+            .attr("aria-label", "Loads")
+            .children(buttons),
+    ]
 }
 
 fn draw(paper: Paper, sheet: &[Placed]) -> El {
