@@ -106,11 +106,12 @@ addEventListener("unhandledrejection", (event) => fault(event.reason));
 const GONE = "This part could not be fetched. Open it again when there is a connection; once it has opened, it needs none.";
 let desk = "away";
 const tell = (text) => {
+  const place = document.getElementById("desk");
   const line = document.createElement("p");
-  line.className = "page";
+  line.className = place?.parentElement.tagName === "MAIN" ? "page" : "quiet";
   line.setAttribute("role", "status");
   line.textContent = text;
-  document.getElementById("desk")?.replaceChildren(line);
+  place?.replaceChildren(line);
 };
 const fetchDesk = async () => {
   if (desk === "here" || !document.getElementById("desk")) return;

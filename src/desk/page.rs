@@ -69,6 +69,7 @@ fn page() {
 fn screen(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Plan => plan::plan(store),
+        Route::HandOver => screens::take_in(store),
         Route::Shelf => screens::shelf(store),
         Route::Raws => screens::raws(store),
         Route::Raw(lot) => screens::raw(store, lot),

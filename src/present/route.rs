@@ -99,7 +99,7 @@ impl Route {
         }
     }
 
-    /// Whether the screen belongs to the desk's half of the page, which is fetched
+    /// Whether the whole screen belongs to the desk's half of the page, which is fetched
     /// when it is first needed; the stove's half draws the others.
     #[must_use]
     pub const fn is_desk(self) -> bool {

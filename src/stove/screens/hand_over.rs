@@ -1,8 +1,8 @@
-//! Files out: the record handed to family.
+//! Files out: the record handed to family; the desk draws the way in below.
 //!
 //! Invariant: what goes out is the record's own text, whole batches of it.
 
-use super::take_in::take_in;
+use super::desk;
 use crate::app::device::{files, local};
 use crate::app::draw::{El, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
@@ -22,7 +22,8 @@ pub fn hand_over(store: Store) -> Vec<El> {
         region(move || give_out(store, left_out)),
         section("Take in"),
     ];
-    parts.extend(take_in(store));
+    // Reading files is the desk's: what goes out must not wait for it.
+    parts.extend(desk());
     parts.push(section("Files"));
     let more = link("", &Route::Files.hash(), "Backup, tables, calendar");
     parts.push(of("p", "over-title").child(more));

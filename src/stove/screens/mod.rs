@@ -12,7 +12,6 @@ mod load_parts;
 mod log;
 mod safety;
 mod seals;
-mod take_in;
 mod today;
 mod unsealed;
 

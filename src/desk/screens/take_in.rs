@@ -5,7 +5,7 @@
 
 use crate::app::device::{files, local};
 use crate::app::draw::{El, button, el, of, region, say, signal, spawn, typed};
-use crate::app::store::Store;
+use crate::app::store::{Storage, Store};
 use hearthjar::exchange::{
     BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read_any,
 };
@@ -21,8 +21,8 @@ enum Look {
     TakenIn(Box<Intake>),
 }
 
-/// The part of the screen for taking in.
-pub(super) fn take_in(store: Store) -> Vec<El> {
+/// The lower part of the hand-over screen, drawn into the place left for it there.
+pub fn take_in(store: Store) -> Vec<El> {
     let look = signal(Look::Nothing);
     let pasted = signal(String::new());
     let examine = move |text: &str| {
@@ -83,6 +83,8 @@ fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
     let intake = found.intake;
     let main = if intake.add.is_empty() {
         of("p", "lead").text("All of it is here already.")
+    } else if store.storage.with_untracked(|storage| *storage != Storage::Ready) {
+        of("p", "lead").text("Nothing can be saved now. Keep the file, and take it in later.")
     } else {
         button("main", "Take it in", move || {
             let intake = intake.clone();
