@@ -105,7 +105,9 @@ impl Store {
 
     /// Follows what another tab, or the other half of the page, tells.
     pub fn hear(self, told: &str) {
-        if told == HABITS {
+        if told.starts_with(QUIET) {
+            // For the alarm only.
+        } else if told == HABITS {
             if let Some(prefs) = Prefs::stored() {
                 self.prefs.set(prefs);
             }
@@ -345,6 +347,8 @@ impl Store {
 
 /// Told when anything may have changed, rows gone too.
 const CHANGED: &str = "changed";
+/// Told with the stages whose alarm a person has quieted.
+pub const QUIET: &str = "quiet ";
 /// Told when choices and habits have changed.
 const HABITS: &str = "habits";
 /// Told with the texts of events that only memory holds.

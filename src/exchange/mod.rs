@@ -27,7 +27,9 @@ pub use label_fit::{Block, Drawn, Line, Shape, Size, fit, width};
 pub use label_sheet::{GAP, LIDS, Lid, MARGIN, Paper, Placed, places, sheets};
 pub use picture::{LARGEST, Picture, QUIET, TooLarge, picture};
 pub use preview::{BatchChange, Change, Intake, Preview, preview};
-pub use record_file::{MAX_EVENTS, MAX_FILE_BYTES, ReadError, VERSION, read, write};
+pub use record_file::{
+    MAX_BATCH_EVENTS, MAX_EVENTS, MAX_FILE_BYTES, ReadError, VERSION, read, write,
+};
 pub use reminders::reminders;
 pub use restore::{BatchFate, Fate, Restore, Swap, names, restore};
 pub use stamp::Local;

@@ -19,10 +19,13 @@
 //! The JSON part is digested without its trailing white space and with every CR
 //! before an LF taken out, so that mail programs may add either. A byte-order mark
 //! and white space before the first line are ignored. Limits: 32 MiB a file,
-//! 400,000 events, 8 KiB an event.
+//! 400,000 events, 10,000 events of one batch, 8 KiB an event as the record writes it,
+//! nesting 64 deep, 10,000 JSON values in one event and beside the events. What is
+//! over a limit is an error, found before more than one event beyond it is in memory.
 
 use crate::batch::{Event, EventError};
-use crate::json::{Json, parse};
+use crate::json::{Json, parse_list};
+use crate::order;
 use core::fmt;
 use sha2::{Digest, Sha256};
 
@@ -32,6 +35,8 @@ pub const VERSION: u32 = 1;
 pub const MAX_FILE_BYTES: usize = 32 * 1024 * 1024;
 /// Most events in one file.
 pub const MAX_EVENTS: usize = 400_000;
+/// Most events of one batch in one file: work grows with their square.
+pub const MAX_BATCH_EVENTS: usize = 10_000;
 
 const NAME: &str = "Hearthjar record ";
 
@@ -151,7 +156,14 @@ pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
     if text.is_empty() {
         return Err(ReadError::Empty);
     }
-    let text = text.replace("\r\n", "\n");
+    // A second copy only where it is needed.
+    let unix;
+    let text = if text.contains("\r\n") {
+        unix = text.replace("\r\n", "\n");
+        unix.as_str()
+    } else {
+        text
+    };
     let version = text.lines().next().and_then(|line| line.strip_prefix(NAME));
     let version = version.ok_or(ReadError::Foreign)?.trim();
     let version: u32 = version.parse().map_err(|_| ReadError::Foreign)?;
@@ -178,18 +190,36 @@ pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
 }
 
 fn events(json: &str, count: usize) -> Result<Vec<Event>, ReadError> {
-    let Ok(Json::Object(mut members)) = parse(json) else { return Err(ReadError::Altered) };
-    let Some(Json::List(list)) = members.remove("events") else {
-        return Err(ReadError::Altered);
+    let mut events: Vec<Event> = Vec::new();
+    let mut bad = ReadError::Altered;
+    let mut take = |one: Json| match Event::from_json(&one) {
+        _ if events.len() == MAX_EVENTS => {
+            bad = ReadError::TooMany;
+            false
+        }
+        _ if events.len() == count => false,
+        Ok(event) => {
+            events.push(event);
+            true
+        }
+        Err(why) => {
+            bad = ReadError::Entry(events.len() + 1, why);
+            false
+        }
     };
-    if list.len() > MAX_EVENTS {
+    let read = parse_list(json, "events", &mut take);
+    if read.is_err() || events.len() != count {
+        return Err(bad);
+    }
+    if largest_batch(&events) > MAX_BATCH_EVENTS {
         return Err(ReadError::TooMany);
     }
-    if list.len() != count {
-        return Err(ReadError::Altered);
-    }
-    list.iter()
-        .enumerate()
-        .map(|(index, one)| Event::from_json(one).map_err(|why| ReadError::Entry(index + 1, why)))
-        .collect()
+    Ok(events)
+}
+
+/// How many events the batch with the most of them has.
+fn largest_batch(events: &[Event]) -> usize {
+    let batches = events.iter().map(|event| event.batch().number()).collect();
+    let batches: Vec<u128> = order::by_key(batches, |batch| (0, *batch));
+    batches.chunk_by(|a, b| a == b).map(<[u128]>::len).max().unwrap_or(0)
 }

@@ -1,7 +1,8 @@
 //! From text to a JSON value.
 //!
 //! Invariant: takes exactly the texts RFC 8259 calls JSON, down to a depth of 64;
-//! anything else is an error, never a panic and never a deep recursion.
+//! anything else is an error, never a panic and never a deep recursion. A long list
+//! can be read entry by entry, so that a text made to swell in memory does not.
 
 use super::{Json, Members};
 
@@ -10,6 +11,9 @@ use super::{Json, Members};
 pub struct JsonError;
 
 const MAX_DEPTH: u8 = 64;
+/// Most values in one entry of a list that is read entry by entry, and in what
+/// stands beside the list.
+const MAX_ENTRY_VALUES: u32 = 10_000;
 
 /// Parses a whole text.
 ///
@@ -17,15 +21,57 @@ const MAX_DEPTH: u8 = 64;
 /// [`JsonError`] if it is no JSON, is followed by anything but white space, or is
 /// nested deeper than 64.
 pub fn parse(text: &str) -> Result<Json, JsonError> {
-    let mut reader = Reader { text, at: 0 };
+    let mut reader = Reader { text, at: 0, left: u32::MAX };
     let value = reader.value(0)?;
+    reader.end()?;
+    Ok(value)
+}
+
+/// Parses an object and hands over the entries of its list `name` one by one, until
+/// `each` says no; no more than one entry is in memory at a time.
+///
+/// # Errors
+/// [`JsonError`] as for [`parse`]; also if there is not just one member `name`, if it
+/// is no list, if an entry or what stands beside the list is very large, or if `each`
+/// said no. Entries may have been handed over before.
+pub fn parse_list(
+    text: &str,
+    name: &str,
+    each: &mut dyn FnMut(Json) -> bool,
+) -> Result<(), JsonError> {
+    let mut reader = Reader { text, at: 0, left: MAX_ENTRY_VALUES };
+    let mut found = false;
     reader.space();
-    if reader.at == text.len() { Ok(value) } else { Err(JsonError) }
+    reader.expect(b'{')?;
+    loop {
+        reader.space();
+        let own = reader.string()?;
+        reader.space();
+        reader.expect(b':')?;
+        if own == name {
+            if found {
+                return Err(JsonError);
+            }
+            found = true;
+            reader.entries(each)?;
+        } else {
+            reader.value(1)?;
+        }
+        reader.space();
+        if reader.take(b'}') {
+            break;
+        }
+        reader.expect(b',')?;
+    }
+    reader.end()?;
+    if found { Ok(()) } else { Err(JsonError) }
 }
 
 struct Reader<'a> {
     text: &'a str,
     at: usize,
+    /// How many values may still come.
+    left: u32,
 }
 
 impl Reader<'_> {
@@ -56,10 +102,38 @@ impl Reader<'_> {
         Ok(value)
     }
 
+    fn end(&mut self) -> Result<(), JsonError> {
+        self.space();
+        if self.at == self.text.len() { Ok(()) } else { Err(JsonError) }
+    }
+
+    fn entries(&mut self, each: &mut dyn FnMut(Json) -> bool) -> Result<(), JsonError> {
+        let beside = self.left;
+        self.space();
+        self.expect(b'[')?;
+        self.space();
+        if self.take(b']') {
+            return Ok(());
+        }
+        loop {
+            self.left = MAX_ENTRY_VALUES;
+            if !each(self.value(2)?) {
+                return Err(JsonError);
+            }
+            self.space();
+            if self.take(b']') {
+                self.left = beside;
+                return Ok(());
+            }
+            self.expect(b',')?;
+        }
+    }
+
     fn value(&mut self, depth: u8) -> Result<Json, JsonError> {
         if depth > MAX_DEPTH {
             return Err(JsonError);
         }
+        self.left = self.left.checked_sub(1).ok_or(JsonError)?;
         self.space();
         match self.peek() {
             Some(b'{') => self.object(depth),

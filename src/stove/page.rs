@@ -26,7 +26,10 @@ fn page() {
     provide_context(Lamp(wake::start()));
     let alarm = ticker::start(store);
     worker::watch(store.update);
-    tabs::join(move |told| store.hear(&told));
+    tabs::join(move |told| {
+        alarm.hear(store, &told);
+        store.hear(&told);
+    });
     tabs::stand();
     dom::on_hash(move |hash| {
         if store.route.try_set(Route::parse(&hash)).is_none() {

@@ -6,7 +6,7 @@
 use crate::app::device::{buzz, clock, sound, tabs, wake};
 use crate::app::draw::{signal, spawn};
 use crate::app::prefs::{beat, last_beat};
-use crate::app::store::{Storage, Store};
+use crate::app::store::{QUIET, Storage, Store};
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
@@ -41,6 +41,8 @@ struct Seen {
 thread_local! {
     static SEEN: Cell<Seen> =
         const { Cell::new(Seen { offset: 0, beat: EpochMs(0), hidden: false, waiting: None }) };
+    /// This tab rings.
+    static HEARD: Cell<bool> = const { Cell::new(false) };
     /// How far the wall clock went while the page was closed, until it is noted; the
     /// inner `None` if nobody noted when it was last seen.
     static CLOSED: Cell<Option<Option<Span>>> = const { Cell::new(None) };
@@ -59,10 +61,23 @@ impl Alarm {
     /// Quiets what rings now.
     pub fn quiet(self, store: Store) {
         let over = over(store);
+        let told: Vec<String> =
+            over.iter().map(|(load, at, _)| format!("{load}@{}", at.0)).collect();
         let over = over.into_iter().map(|(load, at, _)| (load, at));
         self.quieted.update(|quieted| quieted.extend(over));
-        self.ringing.set(Vec::new());
-        sound::ring_off();
+        tabs::tell(&format!("{QUIET}{}", told.join(" ")));
+        ring(store, self);
+    }
+
+    /// Quiets what was quieted in another tab.
+    pub fn hear(self, store: Store, told: &str) {
+        let Some(told) = told.strip_prefix(QUIET) else { return };
+        let quieted = told.split(' ').filter_map(|one| {
+            let (load, at) = one.split_once('@')?;
+            Some((load.parse::<Id>().ok()?, EpochMs(at.parse().ok()?)))
+        });
+        self.quieted.update(|all| all.extend(quieted));
+        ring(store, self);
     }
 }
 
@@ -242,19 +257,22 @@ fn ring(store: Store, alarm: Alarm) {
             loud.push((load, look));
         }
     }
-    if alarm.ringing.try_get_untracked().as_ref() == Some(&loud) {
+    // Only the leading tab is heard; one that comes to lead takes the ringing over.
+    let heard = !loud.is_empty() && tabs::leads();
+    let same = alarm.ringing.try_get_untracked().as_ref() == Some(&loud);
+    if same && heard == HEARD.get() {
         return;
     }
-    if loud.is_empty() {
-        sound::ring_off();
-    } else {
-        let sounds = store.prefs.try_get_untracked().is_some_and(|prefs| prefs.sound);
-        if tabs::leads() {
-            if sounds {
-                sound::ring_on();
-            }
-            buzz::buzz(&[400, 200, 400, 200, 800]);
+    HEARD.set(heard);
+    if heard {
+        if store.prefs.try_get_untracked().is_some_and(|prefs| prefs.sound) {
+            sound::ring_on();
         }
+        buzz::buzz(&[400, 200, 400, 200, 800]);
+    } else {
+        sound::ring_off();
     }
-    let _ = alarm.ringing.try_set(loud);
+    if !same {
+        let _ = alarm.ringing.try_set(loud);
+    }
 }

@@ -60,6 +60,20 @@ const PRESS = `
   hit.click();
   return at;`;
 
+/// Presses after a while; answers with the time at once.
+const LATER = `
+  const [words, wait] = arguments;
+  const say = (e) => (e.getAttribute("aria-label") ?? e.innerText).replace(/\\s+/g, " ").trim();
+  setTimeout(() => [...document.querySelectorAll("main button")]
+    .find((e) => say(e).startsWith(words) && !e.disabled)?.click(), wait);
+  return Date.now() + wait;`;
+
+/// Whether there is something to press.
+const FIND = `
+  const [words] = arguments;
+  const say = (e) => (e.getAttribute("aria-label") ?? e.innerText).replace(/\\s+/g, " ").trim();
+  return [...document.querySelectorAll("main button")].some((e) => say(e).startsWith(words) && !e.disabled);`;
+
 const openLoad = async (phone) => {
   await phone.until(async () => /load 1|Load the canner/.test(await phone.text()), "the load");
   if ((await phone.title()) === "Today") await phone.tap("Smoked whitefish, Lake Ostermere, load 1");
@@ -155,11 +169,16 @@ test("random taps and kills: no confirmed tap is lost, the clock is right", asyn
       await checkClock();
       continue;
     }
-    const at = await press(words, what);
-    await new Promise((wait) => setTimeout(wait, Math.floor(roll() * 160)));
-    // Half of the time the screen is looked at just before: what it shows has counted.
+    // The tap comes at some moment, and the kill at some moment around it.
+    const pids = phone.pids();
+    if (what === "drop") await phone.run(PRESS, "Pressure dropped");
+    await phone.until(() => phone.run(FIND, words), `something to press: ${words}`, 15_000);
     const before = model.title;
-    const shown = roll() < 0.5 ? await phone.title() : before;
+    const at = await phone.run(LATER, words, Math.floor(roll() * 60));
+    await new Promise((wait) => setTimeout(wait, Math.floor(roll() * 140)));
+    // Some are killed just after a look at the screen: what it shows has counted.
+    const shown = roll() < 0.4 ? await phone.title() : before;
+    phone.slay(pids);
     await phone.kill();
     done.kills += 1;
     await openLoad(phone);
@@ -174,7 +193,9 @@ test("random taps and kills: no confirmed tap is lost, the clock is right", asyn
       assert.equal(more.length, 1, `lost: the screen had gone from ${before} to ${shown}`);
     }
     if (more.length === 1) {
-      model.tap(what, at);
+      const told = JSON.parse(more[0]).at;
+      assert.ok(Math.abs(told - at) <= 1_500, `told ${told - at} ms from the tap`);
+      model.tap(what, told);
       done.kept += 1;
     }
     confirmed = rows;

@@ -196,12 +196,25 @@ export class Phone {
     return this.run("return document.querySelector('h1')?.innerText");
   }
 
+  /// The browser's processes.
+  pids() {
+    try {
+      const found = execFileSync("pgrep", ["-f", `user-data-dir=${this.profile}`], { encoding: "utf8" });
+      return found.trim().split("\n").map(Number);
+    } catch {
+      return [];
+    }
+  }
+
+  slay(pids) {
+    for (const pid of pids) {
+      try { process.kill(pid, "SIGKILL"); } catch { /* gone with its parent */ }
+    }
+  }
+
   /// Kills the whole browser as a phone kills it, and opens it again.
   async kill() {
-    const found = execFileSync("pgrep", ["-f", `user-data-dir=${this.profile}`], { encoding: "utf8" });
-    for (const pid of found.trim().split("\n")) {
-      try { process.kill(Number(pid), "SIGKILL"); } catch { /* gone with its parent */ }
-    }
+    this.slay(this.pids());
     await this.driver.quit().catch(() => {});
     for (const name of readdirSync(this.profile)) {
       if (name.startsWith("Singleton")) rmSync(join(this.profile, name), { force: true });
