@@ -105,20 +105,20 @@ test("why the full time: a picture by taps, its words, its table, and how soon i
     const done = arguments[0];
     const find = (words) => [...document.querySelectorAll("button")].find((e) => e.ariaLabel === words);
     const line = () => document.querySelector("svg.chart path.early.centre")?.getAttribute("d");
+    // Resolves when a frame has been painted, with the line that was in it.
     const frame = () => new Promise((next) => requestAnimationFrame(() => {
+      const drawn = line();
       const channel = new MessageChannel();
-      channel.port1.onmessage = () => next();
+      channel.port1.onmessage = () => next(drawn);
       channel.port2.postMessage(0);
     }));
     (async () => {
       const times = [];
       for (let round = 0; round < 7; round += 1) {
-        await frame();
-        const before = line();
+        const before = await frame();
         const begin = performance.now();
         find("Heat off 10 minutes sooner").click();
-        while (line() === before) await frame();
-        await frame();
+        while (await frame() === before);
         times.push(performance.now() - begin);
       }
       done(times);
@@ -127,7 +127,7 @@ test("why the full time: a picture by taps, its words, its table, and how soon i
   const median = times.sort((a, b) => a - b)[3];
   console.log(`a tap to the new picture at a quarter of the speed: ${median.toFixed(1)} ms (median of ${times.map((t) => t.toFixed(0))})`);
   // A quiet machine keeps under 50 ms; a busy one only shows that nothing has run away.
-  assert.ok(median < 200 || process.env.HEARTHJAR_LOADED, `${median} ms`);
+  assert.ok(median < 400, `${median} ms`);
   assert.deepEqual(await phone.complaints(), []);
   await phone.close();
   await server.stop();
