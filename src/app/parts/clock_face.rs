@@ -3,7 +3,7 @@
 //! Invariant: drawn from the load and the wall clock at each tick; it holds no time.
 
 use super::text::due_at;
-use crate::app::draw::{El, memo, of, svg};
+use crate::app::draw::{El, Known, memo, of, svg};
 use crate::app::store::Store;
 use hearthjar::batch::Load;
 use hearthjar::present::{Clock, clock, digits, milestone, words};
@@ -15,7 +15,7 @@ const TOP: i64 = 26;
 const HEIGHT: i64 = 88;
 
 /// The clock of a load.
-pub fn clock_face(store: Store, load: RwSignal<Option<Arc<Load>>>) -> El {
+pub fn clock_face(store: Store, load: Known<Option<Arc<Load>>>) -> El {
     let clock = move || {
         let now = store.now.get();
         load.get().map_or(Clock::None, |load| clock(&load.run, now))

@@ -14,7 +14,7 @@ mod times;
 mod weigh;
 
 use crate::app::device::{clock, prefs};
-use crate::app::draw::{El, button, el, memo, of, region, signal, typed};
+use crate::app::draw::{El, Known, button, el, memo, of, region, signal, typed};
 use crate::app::parts::{heading, page};
 use crate::app::store::Store;
 use hearthjar::json::Json;
@@ -28,7 +28,7 @@ use wasm_bindgen::JsValue;
 struct Plan {
     store: Store,
     draft: RwSignal<Draft>,
-    sheet: RwSignal<Arc<Sheet>>,
+    sheet: Known<Arc<Sheet>>,
 }
 
 impl Plan {
@@ -57,7 +57,7 @@ impl Plan {
     fn part<T: Clone + PartialEq + Send + Sync + 'static>(
         self,
         part: impl Fn(&Draft) -> T + 'static,
-    ) -> RwSignal<T> {
+    ) -> Known<T> {
         memo(move || self.draft.with(&part))
     }
 

@@ -9,7 +9,6 @@ use crate::app::store::Store;
 use hearthjar::batch::Id;
 use hearthjar::heat::{Account, COMPOSITION, Cold, Delivered, JAR_SIZES, SCATTER, account};
 use hearthjar::present::Route;
-use leptos::prelude::*;
 
 const NO_PROOF: &str = "This explains what the canner did. It neither proves nor replaces the \
                         tested process: a load is processed by its full time at the tested \

@@ -5,7 +5,7 @@
 
 use super::shelf_kept as kept;
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Known, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{heading, page, rules, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
@@ -20,7 +20,7 @@ struct Here {
     store: Store,
     batch: Id,
     load: Id,
-    is: RwSignal<Option<Load>>,
+    is: Known<Option<Load>>,
     /// Numbers of the jars picked.
     picked: RwSignal<Vec<u16>>,
 }

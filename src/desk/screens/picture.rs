@@ -10,7 +10,6 @@ use crate::app::store::Store;
 use hearthjar::batch::Id;
 use hearthjar::exchange::{Picture, TooLarge, picture};
 use hearthjar::present::Route;
-use leptos::prelude::*;
 
 /// The screen of a batch's picture code.
 pub fn picture_screen(store: Store, batch: Id) -> Vec<El> {

@@ -3,7 +3,7 @@
 //! Invariant: what the tables do not list cannot be chosen; the picture says what is
 //! lost by ending early and never what would be enough.
 
-use crate::app::draw::{El, button, derive, el, memo, of, region, say, signal};
+use crate::app::draw::{El, Known, button, derive, el, memo, of, region, say, signal};
 use crate::app::parts::{chart, choices, heading, legend, page, section, stroke};
 use crate::app::store::Store;
 use hearthjar::heat::{
@@ -119,7 +119,7 @@ fn cost(shown: &Warming) -> String {
 }
 
 /// When the heat goes off, ten minutes a tap.
-fn ender(chosen: Chosen, shown: RwSignal<Option<Warming>>) -> El {
+fn ender(chosen: Chosen, shown: Known<Option<Warming>>) -> El {
     let full = move || shown.with(|shown| shown.as_ref().map_or(0, |shown| shown.full));
     let off = move || chosen.off.get().min(full());
     let name = "Heat off after, minutes";

@@ -8,7 +8,7 @@ use super::log::{canner, log};
 use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, dom, files, sound};
-use crate::app::draw::{El, button, el, follow, link, memo, of, region, say, spawn};
+use crate::app::draw::{El, Known, button, el, follow, link, memo, of, region, say, spawn};
 use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page, prep};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
@@ -28,7 +28,7 @@ pub(super) struct Here {
     pub batch: Id,
     pub load: Id,
     /// What the load is; changes only with the record.
-    pub is: RwSignal<Option<Arc<Load>>>,
+    pub is: Known<Option<Arc<Load>>>,
 }
 
 impl Here {
