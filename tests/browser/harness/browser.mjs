@@ -164,8 +164,9 @@ export class Phone {
   async type(name, text) {
     await this.until(() => this.run(`
       const [name, text] = arguments;
-      const label = [...document.querySelectorAll("label.field")].find((l) =>
-        l.querySelector(".name").innerText === name);
+      const all = [...document.querySelectorAll("label.field")];
+      const called = (l) => l.querySelector(".name").innerText;
+      const label = all.find((l) => called(l) === name) ?? all.find((l) => called(l).startsWith(name));
       const field = label?.querySelector("input, textarea");
       if (!field) return false;
       field.value = text;
