@@ -13,6 +13,7 @@ pub use finder::{Caution, Question, Tested, find};
 pub use food::{Food, Group, foods, search};
 pub use jar::Jar;
 pub use table::{
-    Note, Pack, PrepStep, Process, Refusal, RefusalKind, Rule, by_id, processes, refusals, rule,
+    Note, Pack, PrepStep, Process, Refusal, RefusalKind, Rule, any_rule, by_id, processes,
+    refusals, rule,
 };
 pub use vessel::{CannerQuarts, CannerQuartsError, Gauge, Vessel};

@@ -341,10 +341,16 @@ pub fn by_id(id: &str) -> Option<&'static Process> {
     PROCESSES.iter().find(|process| process.id == id)
 }
 
-/// The rule with a key.
+/// The rule with a key, of those that are needed until the jars stand on the shelf.
 #[must_use]
 pub fn rule(id: &str) -> Option<&'static Rule> {
     RULES.iter().find(|rule| rule.id == id)
+}
+
+/// The rule with a key, of all of them.
+#[must_use]
+pub fn any_rule(id: &str) -> Option<&'static Rule> {
+    rule(id).or_else(|| LATER_RULES.iter().find(|rule| rule.id == id))
 }
 
 pub(super) fn refusal(id: &str) -> &'static Refusal {

@@ -16,4 +16,6 @@ pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use notices::{lost_bars, notice_box};
 pub use prep::prep;
-pub use text::{due_at, foot, heading, items, mind_list, page, rules, section, when_short, why};
+pub use text::{
+    any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
+};

@@ -6,7 +6,7 @@ use crate::app::device::local;
 use crate::app::draw::{El, el, of, say};
 use crate::app::store::Store;
 use hearthjar::present::Mind;
-use hearthjar::process::rule;
+use hearthjar::process::{Rule, any_rule, rule};
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 
@@ -36,11 +36,20 @@ pub fn items<'a>(class: &str, texts: impl IntoIterator<Item = &'a str>) -> El {
     list.children(texts.into_iter().map(|text| say("li", text)).collect())
 }
 
-/// General rules of the trade, each with its publication.
+/// Rules of the trade that are needed until the jars stand on the shelf, each with its
+/// publication.
 pub fn rules(ids: &[&str]) -> El {
-    let lines = ids
-        .iter()
-        .filter_map(|id| rule(id))
+    listed(ids.iter().filter_map(|id| rule(id)).collect())
+}
+
+/// Rules of the trade, each with its publication; for the desk.
+pub fn any_rules(ids: &[&str]) -> El {
+    listed(ids.iter().filter_map(|id| any_rule(id)).collect())
+}
+
+fn listed(rules: Vec<&Rule>) -> El {
+    let lines = rules
+        .into_iter()
         .map(|rule| say("li", rule.text()).text(" ").child(source(rule.publication())))
         .collect();
     of("ul", "plain").children(lines)

@@ -6,7 +6,7 @@
 use super::doubt_new::new_doubt;
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, of, region, say, signal};
-use crate::app::parts::{heading, page, rules, section, text_field};
+use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Id, Text};
 use hearthjar::doubt::{DoubtKept, discard, doubts as kept, lift};
@@ -39,7 +39,7 @@ pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
     }));
     parts.extend(new_doubt(store, about));
     parts.push(section("Jars in doubt"));
-    parts.push(rules(&[
+    parts.push(any_rules(&[
         "in-doubt",
         "seal-no-proof",
         "gauge-short",

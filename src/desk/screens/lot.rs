@@ -6,7 +6,7 @@
 use super::shelf_kept as kept;
 use crate::app::device::local;
 use crate::app::draw::{El, Known, button, el, link, memo, of, region, say, signal};
-use crate::app::parts::{heading, page, rules, section, text_field};
+use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
 use hearthjar::present::Route;
@@ -44,9 +44,9 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(of("div", "jars").fill(move || tiles(here)));
     parts.push(region(move || taking(here)));
     parts.push(section("Safe to eat?"));
-    parts.push(rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
+    parts.push(any_rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
     parts.push(section("Throw it out safely"));
-    parts.push(rules(&["in-doubt", "discard-sealed", "discard-open", "discard-clean"]));
+    parts.push(any_rules(&["in-doubt", "discard-sealed", "discard-open", "discard-clean"]));
     parts.push(section("Put elsewhere"));
     parts.push(places(store));
     let stand = text_field("Where they stand now", place);
@@ -61,7 +61,7 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(section("Lids"));
     parts.push(text_field("Lid lot, as printed on their box", lids));
     parts.push(button("second", "Note the lid lot", move || note_lids(here, lids)));
-    parts.push(rules(&["lids-once"]));
+    parts.push(any_rules(&["lids-once"]));
     parts.push(of("p", "over-title").child(link(
         "",
         &Route::Doubt(batch, load).hash(),

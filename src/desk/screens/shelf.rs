@@ -7,7 +7,7 @@ use super::rows::{Row, Rows};
 use super::shelf_kept::{self as kept, Left};
 use crate::app::device::local;
 use crate::app::draw::{El, el, follow, link, of, say, signal, spawn, typed};
-use crate::app::parts::{heading, page, rules, text_field};
+use crate::app::parts::{any_rules, heading, page, text_field};
 use crate::app::store::Store;
 use hearthjar::batch::Text;
 use hearthjar::present::Route;
@@ -38,7 +38,7 @@ pub fn shelf(store: Store) -> Vec<El> {
         of("div", "folds").child(fold("Narrow it down", choices(store, filter, today))).child(
             fold(
                 "Before you eat",
-                rules(&[
+                any_rules(&[
                     "in-doubt",
                     "spoilage",
                     "discard-sealed",
