@@ -13,9 +13,9 @@ fn said(minutes: i64) -> Vec<(i64, String)> {
     let mut said: Vec<(i64, String)> = Vec::new();
     for second in 0..=minutes * 60 {
         let left = Span(whole.0 - second * 1000);
-        let text = milestone(left, whole);
-        if text.as_deref() != said.last().map(|(_, text)| text.as_str()) {
-            said.push((second, text.unwrap_or_default()));
+        let text = milestone(left, whole).unwrap_or_default();
+        if said.last().map(|(_, text)| text) != Some(&text) {
+            said.push((second, text));
         }
     }
     said
