@@ -117,8 +117,10 @@ fn a_dial_is_spoken_of_at_each_run() {
     let worse = say(3, 2, checked(120));
     let advice = dial_at_run(&worse, &plan_late, NOW).unwrap();
     assert!(advice.say[0].contains("must now show 13 psi"));
+    assert!(advice.bars(plan_late.pressure), "the heat may not go on under the new figure");
     let again = plan_late.on(name.clone(), advice.setting.unwrap());
     assert_eq!((again.pressure, again.added), (PsiGauge::whole(13), 2));
+    assert!(!advice.bars(again.pressure));
     assert_eq!(again.table_pressure(), PsiGauge::whole(11));
     assert!(!dial_at_run(&worse, &again, NOW).unwrap().say[0].contains("must now"));
     // A new dial that reads low takes nothing off a load planned on the old one.

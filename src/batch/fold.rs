@@ -92,8 +92,26 @@ impl Folding {
         }
         match self.take(event, body) {
             Ok(()) if is_clock_move(event) => {}
-            Ok(()) => self.batch.last = Some(event.id()),
+            Ok(()) => {
+                self.batch.last = Some(event.id());
+                self.note_last(event.id(), body);
+            }
             Err(why) => self.batch.refused.push((event.id(), why)),
+        }
+    }
+
+    /// Notes the tap that a load's own "take back" is about.
+    fn note_last(&mut self, event: Id, body: &Body) {
+        let (Body::JarsCounted { load, .. }
+        | Body::Ran { load, .. }
+        | Body::SealChecked { load, .. }
+        | Body::UnsealedSettled { load, .. }
+        | Body::Shelved { load, .. }) = body
+        else {
+            return;
+        };
+        if let Ok(load) = self.load(*load) {
+            load.last = Some(event);
         }
     }
 
@@ -182,6 +200,7 @@ impl Folding {
             place: None,
             moved: Vec::new(),
             lids: Text::default(),
+            last: None,
             heat_off: None,
             disputed: None,
         });

@@ -62,6 +62,9 @@ pub struct Load {
     pub moved: Vec<(u16, Text)>,
     /// The lot of the lids; empty if not said.
     pub lids: Text,
+    /// The newest tap on this load that is not taken back: a step, a count, a seal, what
+    /// was done with a jar, the place. Doubts are lifted with a reason, not taken back.
+    pub last: Option<Id>,
     /// The event that ended the hold.
     pub(super) heat_off: Option<Id>,
     /// Two events of two phones: the one ends the hold, the other says it broke. The

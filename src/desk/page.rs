@@ -66,7 +66,30 @@ fn page() {
     }
 }
 
+/// The title of a screen; `None` where the stove's half has named it.
+const fn title(route: Route) -> Option<&'static str> {
+    Some(match route {
+        Route::Plan => "Plan · Hearthjar",
+        Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
+        Route::Brine => "Brine and smoke · Hearthjar",
+        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
+        Route::Year => "The year · Hearthjar",
+        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
+        Route::More => "More · Hearthjar",
+        Route::Canners => "Canners and places · Hearthjar",
+        Route::Heat(..) => "Heat delivered · Hearthjar",
+        Route::Warming => "Why the full time · Hearthjar",
+        Route::Files => "Backup and files · Hearthjar",
+        Route::Labels(_) => "Labels · Hearthjar",
+        Route::Picture(_) => "Picture code · Hearthjar",
+        _ => return None,
+    })
+}
+
 fn screen(store: Store, route: Route) -> Vec<El> {
+    if let Some(title) = title(route) {
+        dom::set_title(title);
+    }
     match route {
         Route::Plan => plan::plan(store),
         Route::HandOver => screens::take_in(store),

@@ -17,6 +17,15 @@ pub struct DialAdvice {
     pub say: Vec<String>,
 }
 
+impl DialAdvice {
+    /// Whether a run held to this pressure may not begin on the dial: it may not be used,
+    /// or must show more.
+    #[must_use]
+    pub fn bars(&self, pressure: PsiGauge) -> bool {
+        self.setting.is_none_or(|setting| setting > pressure)
+    }
+}
+
 /// Where the rules on dial gauges are published.
 pub const DIAL_RULES: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; USDA, \
                               Home Canning of Meat and Poultry, gage adjustments";

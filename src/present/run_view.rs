@@ -312,7 +312,8 @@ fn notices(run: &Run) -> Vec<String> {
     if let Some(moved) = run.clock_moves().last()
         && run.stage().since().is_some_and(|since| moved.at >= since || moved.by < Span::ZERO)
     {
-        let by = words(Span(moved.by.0.saturating_abs()));
+        // Two clocks were read for it: to the nearest second.
+        let by = words(Span(moved.by.0.saturating_abs().saturating_add(500)));
         notices.push(match (moved.page, moved.by >= Span::ZERO, moved.trust) {
             (Page::Elsewhere, true, Trust::Given) => {
                 format!("Another phone began this {by} before. You said that is right: it counts.")

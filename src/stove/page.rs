@@ -80,21 +80,10 @@ const fn title(route: Route) -> &'static str {
         Route::Find | Route::FindFor(_) => "Find a process · Hearthjar",
         Route::Batch(_) => "Batch · Hearthjar",
         Route::Load(..) => "Load · Hearthjar",
-        Route::Plan => "Plan · Hearthjar",
-        Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
-        Route::Brine => "Brine and smoke · Hearthjar",
-        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
-        Route::Year => "The year · Hearthjar",
-        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
         Route::HandOver => "Hand over · Hearthjar",
-        Route::More => "More · Hearthjar",
-        Route::Canners => "Canners and places · Hearthjar",
-        Route::Heat(..) => "Heat delivered · Hearthjar",
-        Route::Warming => "Why the full time · Hearthjar",
-        Route::Files => "Backup and files · Hearthjar",
-        Route::Labels(_) => "Labels · Hearthjar",
-        Route::Picture(_) => "Picture code · Hearthjar",
         Route::Safety => "Before you can · Hearthjar",
+        // The desk names its own.
+        _ => "Hearthjar",
     }
 }
 

@@ -92,9 +92,12 @@ pub fn start(store: Store) -> Alarm {
             return;
         }
         look_back(store);
-        clock_moved(store);
+        let moved = clock_moved(store);
         from_elsewhere(store);
-        ring(store, alarm);
+        // A jump that is not yet noted would ring for an end that has not come.
+        if !moved && !store.busy.get_untracked() {
+            ring(store, alarm);
+        }
         store.try_again_in_time();
     };
     clock::on_second(tick);
@@ -175,8 +178,9 @@ fn jumped(store: Store, by: Span, page: Page) {
     let now = clock::now();
     let moved = timed(store)
         .into_iter()
-        // A stage that began after the jump's start is not touched by it.
-        .filter(|load| load.run.stage().since().is_some_and(|since| now.since(since) >= by))
+        // A stage that began after the jump's start is not touched by it. By the time
+        // that surely passed: a clock set back before may make the stage look younger.
+        .filter(|load| load.run.elapsed(now) >= by)
         .filter(|load| !is_noted(load, by, now))
         .map(|load| (load.id, by))
         .collect();

@@ -13,7 +13,7 @@ use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, pag
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
-use hearthjar::present::{Action, Clock, Route, RunView, cold_line, digits};
+use hearthjar::present::{Action, Clock, Route, RunView, cold_line, dial_at_run, digits};
 use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
@@ -187,6 +187,11 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
             _ => foot(vec![today()]),
         };
     };
+    let now = here.store.now.get_untracked();
+    let dial = here.store.look_now(|archive| dial_at_run(archive.household(), &load.plan, now));
+    if action.step == Step::HeatOn && dial.is_some_and(|dial| dial.bars(load.run.plan().pressure)) {
+        return foot(vec![link("main", &Route::Batch(here.batch).hash(), "Plan another load")]);
+    }
     let mut children = Vec::new();
     if action.step == Step::HeatOff {
         children.push(drop_part(here));

@@ -23,7 +23,10 @@ pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
     let moved = match elsewhere {
         true => format!("Another phone began this step {} before, by its clock.", words(doubt?)),
         false => {
-            format!("The clock moved forward {} while this page was not watching.", words(doubt?))
+            format!(
+                "The clock moved forward {} while this page was not watching.",
+                words(doubt?.plus(Span(500)))
+            )
         }
     };
     let yes = if elsewhere { "Yes, it has been that long" } else { "Yes, the phone only slept" };
@@ -120,9 +123,7 @@ pub(super) fn lamp() -> El {
 /// Taking back the last tap, and giving up.
 pub(super) fn leave(here: Here, stage: StageKind) -> El {
     let undo = region(move || {
-        let last = here.store.look(|archive| {
-            archive.batch(here.batch).and_then(|batch| batch.last).filter(|last| *last != here.load)
-        });
+        let last = here.look(|load| load?.last);
         last.into_iter()
             .map(|event| {
                 button("second", "Take back the last tap", move || {

@@ -118,7 +118,7 @@ fn tile(here: Here, jar: Jar, marking: Marking) -> El {
 }
 
 fn undo(here: Here) -> Vec<El> {
-    let last = here.store.look(|archive| archive.batch(here.batch)?.last);
+    let last = here.look(|load| load?.last);
     last.into_iter()
         .map(|event| {
             button("second", "Take back the last tap", move || {
