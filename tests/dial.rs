@@ -62,11 +62,20 @@ fn the_newest_check_of_a_canner_holds() {
         reading: PsiGauge::whole(reading),
         standard: PsiGauge::whole(10),
     };
-    for (name, body) in [(1, Body::CannerKept(kept)), (2, gauge(12)), (3, gauge(11))] {
-        let drafted = archive.draft(Id::HOUSEHOLD, NOW, [(id(name), body)]).unwrap();
+    let mut say = |name, hours, body| {
+        let at = NOW.plus(Span::hours(hours));
+        let drafted = archive.draft(Id::HOUSEHOLD, at, [(id(name), body)]).unwrap();
         archive.extend(drafted);
-    }
-    assert_eq!(archive.household().check(canner).unwrap().error_tenths(), 10);
+        archive.household().check(canner).map(DialCheck::error_tenths)
+    };
+    assert_eq!(say(1, 0, Body::CannerKept(kept)), None);
+    assert_eq!(say(2, 1, gauge(12)), Some(20));
+    assert_eq!(say(3, 9, gauge(11)), Some(10));
+    // Written down later, as by another phone, but made earlier: the later check holds.
+    assert_eq!(say(4, 5, gauge(10)), Some(10));
+    // At one instant the one that reads higher holds, in whatever order.
+    assert_eq!(say(5, 9, gauge(10)), Some(10));
+    assert_eq!(say(6, 9, gauge(12)), Some(20));
     assert_eq!(archive.household().check(id(8)), None);
 }
 

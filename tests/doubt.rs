@@ -99,21 +99,22 @@ type Says = Option<bool>;
 /// A load in the list: its name, whether sure, its jars.
 type Listed = (Id, bool, Vec<(u16, Where)>);
 
-/// Walks from the load's day to the bad check: any check on the way that this
-/// load's setting allows for clears it.
+/// Walks from the load's day to the bad check, or from that to the load's day: any
+/// check on the way that this load's setting allows for clears it.
 fn by_gauge(put: &Put, checks: &[Check], bad: Check) -> Says {
     let (canner, found, _) = bad;
     if put.gauge == Gauge::Weighted || (put.canner != CANNERS[canner] && !put.canner.is_empty()) {
         return None;
     }
-    let mut days = put.day..=found;
+    // Checks are made at noon, after the load of the day.
+    let mut days = if put.day <= found { put.day..=found } else { found..=put.day - 1 };
     let all_bad = days.all(|today| {
         checks.iter().filter(|(c, on, _)| (*c, *on) == (canner, today)).all(|(.., error)| {
             // Whole psi added, tenths read high.
             f64::from(*error) / 10.0 > f64::from(put.added)
         })
     });
-    (put.day <= found && all_bad).then_some(!put.canner.is_empty())
+    all_bad.then_some(!put.canner.is_empty())
 }
 
 fn table(gauge: Gauge, feet: i32) -> Option<i32> {
@@ -164,6 +165,21 @@ fn agrees(archive: &Archive, puts: &[Put], suspect: &Suspect, model: impl Fn(&Pu
     assert_eq!(said, expected, "{suspect:?}");
     let dates: Vec<_> = found.loads.iter().map(|load| load.canned).collect();
     assert!(dates.is_sorted());
+}
+
+#[test]
+fn a_load_on_the_old_setting_after_a_bad_check_is_touched() {
+    // USDA, Home Canning of Meat and Poultry, gage adjustments: reads high by n, add n.
+    let on = |number, day, added| Put { canner: "Big one", added, ..Put::plain(number, day, 3) };
+    let puts = [on(1, 4, 0), on(2, 6, 0), on(3, 7, 2), on(4, 9, 0)];
+    // 1.5 psi high at noon of day 5; a new dial read true on day 8.
+    let mut events = household(&[(0, 5, 15), (0, 8, 0)]);
+    events.extend(puts.iter().flat_map(Put::events));
+    let archive = Archive::from_events(events);
+    let bad = findings(&archive)[0].event;
+    let found = touched(&archive, &Suspect::Gauge(bad));
+    let loads: Vec<_> = found.loads.iter().map(|one| (one.load, one.sure)).collect();
+    assert_eq!(loads, [(puts[0].load(), true), (puts[1].load(), true)]);
 }
 
 proptest! {

@@ -102,6 +102,29 @@ fn each_published_limit_to_the_minute() {
 }
 
 #[test]
+fn fish_begun_as_smoked_has_its_one_day_too() {
+    // PNW 450: at once, or after 1 day at most in the refrigerator.
+    let day = 24 * 60;
+    let held = lot("smoked-fish", &[go(Held, Cold, 0)]);
+    assert_eq!(standing(&held, Limit::SmokedHold, day), Some(Standing::Near));
+    assert_eq!(standing(&held, Limit::SmokedHold, day + 1), Some(Standing::Over));
+    assert!(held.passed(minute(day + 1)).iter().any(|one| one.limit == Limit::SmokedHold));
+    let thawed =
+        lot("smoked-fish", &[go(Held, Cold, 0), go(Frozen, Cold, 60), go(Thawing, Cold, 9_000)]);
+    assert_eq!(standing(&thawed, Limit::SmokedHold, 9_000), Some(Standing::Inside));
+    assert_eq!(standing(&thawed, Limit::SmokedHold, 9_000 + day - 60), Some(Standing::Near));
+    assert_eq!(standing(&thawed, Limit::SmokedHold, 9_001 + day - 60), Some(Standing::Over));
+    // Smoked here, in time: from the smoke on. Too late: over for good.
+    let here = lot("smoked-fish", &[go(Held, Cold, 0), go(Smoking, Room, 60), go(Held, Cold, 120)]);
+    assert_eq!(standing(&here, Limit::SmokedHold, 120 + day), Some(Standing::Near));
+    assert_eq!(standing(&here, Limit::SmokedHold, 121 + day), Some(Standing::Over));
+    let late = lot("smoked-fish", &[go(Held, Cold, 0), go(Smoking, Room, day + 1)]);
+    assert_eq!(standing(&late, Limit::SmokedHold, day + 30), Some(Standing::Over));
+    let plain = lot("fish", &[go(Held, Cold, 0)]);
+    assert_eq!(standing(&plain, Limit::SmokedHold, day + 1), None);
+}
+
+#[test]
 fn chilling_gives_no_time_back_and_smoke_is_said_apart() {
     let lot = lot(
         "fish",
@@ -324,7 +347,11 @@ proptest! {
     fn the_clocks_are_those_of_a_minute_by_minute_count(steps in any_steps(), end in 0_i64..2_000) {
         let moves: Vec<LotMove> = steps.iter().map(|(one, _)| *one).collect();
         let lot = lot("fish", &moves);
-        let (mut sitting, mut smoke, mut hot, mut unfrozen, mut caught) = (0, 0, false, 0, 0);
+        let (mut sitting, mut smoke, mut unfrozen, mut caught) = (0, 0, 0, 0);
+        // Heat that was noted for no time at all counts too: the stricter reading.
+        let hot = moves.iter().any(|one| {
+            one.kept == Hot && one.step != Smoking && one.step != Frozen
+        });
         let last = moves.last().unwrap().since.since(DAWN).0 / 60_000;
         let end = last + end;
         for now in 0..end {
@@ -332,7 +359,6 @@ proptest! {
             smoke += i64::from(at.step == Smoking);
             let sits = at.kept != Cold && at.step != Smoking && at.step != Frozen;
             sitting += i64::from(sits);
-            hot |= sits && at.kept == Hot;
             unfrozen += i64::from(at.step != Frozen);
             caught += i64::from(at.step == Caught);
         }

@@ -4,8 +4,8 @@
 mod pantry;
 
 use hearthjar::batch::{
-    Archive, Body, Cause, Doubted, Event, Id, JarNumbers, JarState, Refused, Seal, ShelfEvent,
-    Taken, Verdict,
+    Archive, Body, Cause, Doubted, Event, Id, JarNumbers, JarState, Refused, Seal, Settled,
+    ShelfEvent, Taken, Verdict,
 };
 use hearthjar::plan::Weighed;
 use hearthjar::process::{Food, Gauge, Jar};
@@ -312,6 +312,33 @@ fn a_discarded_jar_is_off_the_shelf_for_good() {
     let again = archive.draft(batch, day(4), [(name(9, 99), lifted)]);
     assert_eq!(again, Err(Refused::NoDoubt));
     assert_eq!(BEST_WITHIN, Span::hours(365 * 24));
+}
+
+#[test]
+fn an_unsealed_jar_in_doubt_is_only_thrown_out() {
+    let put = Put { jars: vec![(Seal::NotSealed, None); 2], ..Put::plain(1, 0, 0) };
+    let (batch, load) = (put.batch(), put.load());
+    let mut archive = archive(&[put]);
+    let held = Body::AtShelf(ShelfEvent::Doubted(Doubted {
+        doubt: name(8, 1),
+        cause: Cause::GaugeHigh,
+        say: text("Dial 1.5 psi high"),
+        load,
+        jars: JarNumbers::new([1]).unwrap(),
+        verdict: Verdict::Held,
+    }));
+    let mut next = 0;
+    act(&mut archive, day(3), &mut next, vec![(batch, vec![held])]);
+    let settle = |jar, way| Body::UnsealedSettled { load, jar, way };
+    for way in [Settled::Refrigerated, Settled::Frozen, Settled::Reprocessed] {
+        let draft = |jar| archive.draft(batch, day(3), [(name(9, 99), settle(jar, way))]);
+        assert_eq!(draft(1), Err(Refused::Held));
+        assert!(draft(2).is_ok());
+    }
+    let out = vec![settle(1, Settled::Discarded)];
+    act(&mut archive, day(3), &mut next, vec![(batch, out)]);
+    let jar = *archive.batch(batch).unwrap().load(load).unwrap().jar(1).unwrap();
+    assert!(matches!(jar.state, JarState::Settled(_, Settled::Discarded)));
 }
 
 /// 1,000 batches of 10 jars: prints how long the shelf takes. Not a bar: machines

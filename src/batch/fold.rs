@@ -3,7 +3,7 @@
 //! Invariant: the result depends only on the set, never on the order in which
 //! events arrived; an event that does not fit is kept and listed, not dropped.
 
-use super::body::{Body, LoadPlan, Seal, Text};
+use super::body::{Body, LoadPlan, Seal, Settled, Text};
 use super::event::Event;
 use super::fold_shelf::{Said, Word};
 use super::id::Id;
@@ -139,6 +139,9 @@ impl Folding {
                 self.check_seal(event, *load, *jar, *seal)?;
             }
             Body::UnsealedSettled { load, jar, way } => {
+                if *way != Settled::Discarded {
+                    self.not_held(event, *load, *jar)?;
+                }
                 self.move_jar(event, *load, *jar, JarState::Settled(at, *way), |now| {
                     matches!(now, JarState::NotSealed(_) | JarState::Settled(..))
                 })?;

@@ -1,9 +1,9 @@
 //! The fold's part at the shelf: jars leaving it, places, lids, doubts, and where
 //! two phones disagree about a jar.
 //!
-//! Invariant: a held jar is never eaten or given on record; a jar is free again
-//! only when every doubt about it is lifted. What no phone would have written had
-//! it known the other's word is a conflict, never settled in silence.
+//! Invariant: a held jar is never eaten, given or kept for eating on record; it is
+//! free again only when every doubt about it is lifted. What no phone would have
+//! written had it known the other's word is a conflict, never settled in silence.
 
 use super::body::{Seal, Settled, Taken, Text};
 use super::event::Event;
@@ -91,6 +91,18 @@ impl Folding {
         }
     }
 
+    /// Refuses what would put a held jar to use.
+    pub(super) fn not_held(&mut self, event: &Event, load: Id, jar: u16) -> Result<(), Refused> {
+        if !self.jar(load, jar)?.held {
+            return Ok(());
+        }
+        let hold = self.batch.holds.iter().find(|hold| hold.keeps(load, jar));
+        if let Some(hold) = hold.map(|hold| hold.event) {
+            self.conflict(load, jar, hold, event.id());
+        }
+        Err(Refused::Held)
+    }
+
     pub(super) fn take_out(
         &mut self,
         event: &Event,
@@ -98,15 +110,10 @@ impl Folding {
         jar: u16,
         how: Taken,
     ) -> Result<(), Refused> {
-        let now = *self.jar(load, jar)?;
-        if now.held && matches!(how, Taken::Eaten | Taken::Given) {
-            let hold = self.batch.holds.iter().find(|hold| hold.keeps(load, jar));
-            if let Some(hold) = hold.map(|hold| hold.event) {
-                self.conflict(load, jar, hold, event.id());
-            }
-            return Err(Refused::Held);
+        if matches!(how, Taken::Eaten | Taken::Given) {
+            self.not_held(event, load, jar)?;
         }
-        match now.state {
+        match self.jar(load, jar)?.state {
             JarState::Sealed(_) => {}
             JarState::Taken(_, before) => {
                 if before != how {

@@ -1,6 +1,7 @@
 //! What belongs to the household rather than to one batch: canners and places.
 //!
-//! Invariant: the newest word on each canner or place holds.
+//! Invariant: the newest word on each canner or place holds; of a dial's checks the
+//! one with the latest date, whichever phone wrote it.
 
 use super::body::{Body, CannerKept, PlaceKept};
 use super::event::Event;
@@ -40,7 +41,9 @@ impl Household {
                 }
                 Some(Body::GaugeChecked { canner, reading, standard }) => {
                     // A check too low to show anything stays in the record, unused.
-                    if let Ok(check) = DialCheck::new(*reading, *standard, event.at()) {
+                    if let Ok(check) = DialCheck::new(*reading, *standard, event.at())
+                        && household.check(*canner).is_none_or(|old| supersedes(check, old))
+                    {
                         keep(&mut household.checks, &(*canner, check), |(id, _)| id == canner);
                     }
                 }
@@ -75,6 +78,12 @@ impl Household {
     pub fn holds(&self, canner: Id) -> Vec<Holds> {
         self.holds.iter().filter(|(id, _)| *id == canner).map(|(_, holds)| *holds).collect()
     }
+}
+
+/// The later check counts; of two at one instant the stricter.
+fn supersedes(check: DialCheck, old: DialCheck) -> bool {
+    let rank = |check: DialCheck| (check.at(), check.error_tenths());
+    rank(check) > rank(old)
 }
 
 fn keep<T: Clone>(list: &mut Vec<T>, kept: &T, same: impl Fn(&T) -> bool) {

@@ -1,7 +1,8 @@
 //! Checks of dial gauges that put earlier loads in doubt.
 //!
-//! Invariant: a load is cleared only by a check made after it and before the bad
-//! one, at which its dial read no higher than had been allowed for.
+//! Invariant: a load is cleared only by a check between it and the bad one, at
+//! which its dial read no higher than had been allowed for: a load held on after
+//! a bad check, at a setting of before, is touched like those before it.
 
 use crate::batch::{Archive, Body, Id, Load, Text, taken_back};
 use crate::order;
@@ -93,7 +94,7 @@ impl Against {
     /// Whether the check touches a load held from `began` on, and whether it surely
     /// was on this canner. A load that names no canner may have been.
     pub(super) fn touches(&self, load: &Load, began: EpochMs) -> Option<bool> {
-        if load.plan.gauge != Gauge::Dial || began >= self.at {
+        if load.plan.gauge != Gauge::Dial {
             return None;
         }
         let canner = &load.plan.canner;
@@ -102,8 +103,8 @@ impl Against {
             return None;
         }
         let allowed = i16::from(load.plan.added).saturating_mul(10);
-        let cleared =
-            |(at, error): &(EpochMs, i16)| began < *at && *at < self.at && *error <= allowed;
+        let (first, last) = (began.min(self.at), began.max(self.at));
+        let cleared = |(at, error): &(EpochMs, i16)| first < *at && *at < last && *error <= allowed;
         (self.high > allowed && !self.others.iter().any(cleared)).then_some(sure)
     }
 }

@@ -145,9 +145,9 @@ impl RawLot {
         }
         if self.is_smoked() {
             add(Limit::Smoke, out.smoke, step.step == LotStep::Smoking);
-            if let Some(held) = self.since_smoke(at) {
-                add(Limit::SmokedHold, held, !frozen);
-            }
+        }
+        if let Some(held) = self.smoked_hold(at) {
+            add(Limit::SmokedHold, held, !frozen);
         }
         if sea {
             add(Limit::TwoDays, self.spent(at, |s| s != LotStep::Frozen), !frozen);
@@ -196,6 +196,24 @@ impl RawLot {
             }
         }
         spent
+    }
+
+    /// Time held as smoked fish, the freezer left out. What was begun as smoked
+    /// already counts from the start, and smoke does not mend it once it is over.
+    fn smoked_hold(&self, at: EpochMs) -> Option<Span> {
+        if !self.begun_smoked() {
+            return self.since_smoke(at);
+        }
+        let mut before = Span::ZERO;
+        for stretch in self.stretches(at) {
+            match stretch.step {
+                LotStep::Smoking => break,
+                LotStep::Frozen => {}
+                _ => before = before.plus(stretch.length()),
+            }
+        }
+        let counts = !self.is_smoked() || before > Limit::SmokedHold.longest();
+        if counts { Some(before) } else { self.since_smoke(at) }
     }
 
     /// Time since the first smoke ended, the freezer left out; `None` while it has not.

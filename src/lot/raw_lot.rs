@@ -147,6 +147,12 @@ impl RawLot {
         self.moves.iter().any(|one| one.step == LotStep::Smoking)
     }
 
+    /// Whether it was begun as fish smoked or salted already.
+    #[must_use]
+    pub fn begun_smoked(&self) -> bool {
+        self.start.food == "smoked-fish"
+    }
+
     /// The group of its food, if the catalogue has it.
     #[must_use]
     pub fn group(&self) -> Option<Group> {
@@ -158,7 +164,7 @@ impl RawLot {
     pub fn canned_as(&self) -> (&str, Option<Pack>) {
         let own = self.start.food.as_str();
         match (self.is_smoked(), self.group()) {
-            (false, _) => (own, (own == "smoked-fish").then_some(Pack::Smoked)),
+            (false, _) => (own, self.begun_smoked().then_some(Pack::Smoked)),
             (true, Some(Group::Shellfish)) => ("shellfish-smoked", Some(Pack::Smoked)),
             (true, Some(Group::Fish)) if own != "tuna" => ("smoked-fish", Some(Pack::Smoked)),
             (true, _) => (own, Some(Pack::Smoked)),
