@@ -5,8 +5,8 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
 
 use hearthjar::brine::{
-    BrineError, CAUTIONS, Degrees, Fish, MeasureError, RECIPES, Reading, ReadingError, SOAKS, Salt,
-    Strength, Water, dry_salt,
+    BrineError, CAUTIONS, Degrees, FOR_CANNING, Fish, MeasureError, RECIPES, Reading, ReadingError,
+    SOAKS, Salt, Strength, Water, dry_salt,
 };
 use proptest::prelude::*;
 
@@ -132,6 +132,11 @@ fn recipes_times_and_cautions_are_the_published_ones() {
     // WSU Preservation Tips; Kitsap Extension 1992; Michigan State 01600573 (1997).
     let times: Vec<_> = SOAKS.iter().map(|soak| (soak.smoke, soak.minutes)).collect();
     assert_eq!(times, [(true, (60, 60)), (true, (120, 120)), (false, (10, 15)), (false, (60, 60))]);
+    // What the smoking times are not for is said with each, and in full.
+    for soak in SOAKS {
+        assert_eq!(soak.smoke, soak.piece.ends_with("smoked and eaten now"), "{}", soak.piece);
+    }
+    assert!(FOR_CANNING.contains("canned, shorter times are published, not read here"));
     assert!(CAUTIONS[0].text.contains("does not keep"));
     for text in CAUTIONS.iter().map(|c| c.publication).chain(SOAKS.iter().map(|s| s.publication)) {
         assert!(text.len() > 10);

@@ -103,6 +103,23 @@ fn steps_of(food: &str, pack: Pack, jar: Jar, hours: &Hours) -> Steps {
     steps(&tested(food, pack, jar), hours, &Past::default())
 }
 
+/// The printed hour or two of brine is for smoking to eat now (Washington State
+/// University Extension; Kitsap Cooperative Extension, 1992), so it is not filled in
+/// for fish to be canned: the step stands with nothing counted, and says why.
+#[test]
+fn brining_before_canning_is_left_to_the_person() {
+    let brine = |hours: &Hours| {
+        let steps = before(Pack::Smoked, hours, &Past::default());
+        steps.into_iter().find(|step| step.kind == StepKind::Brine).unwrap()
+    };
+    let open = brine(&Hours::default());
+    assert_eq!(open.minutes, Range::just(0));
+    let words = open.origin.words();
+    assert!(words.contains("give your own time") && words.contains("to eat now"), "{words}");
+    let own = brine(&Hours { brine: Some(Range::new(20, 40)), ..Hours::default() });
+    assert_eq!((own.minutes, own.origin), (Range::new(20, 40), Origin::Own));
+}
+
 /// Two hours of smoke at most (Washington State University Extension).
 #[test]
 fn smoke_is_never_planned_longer_than_two_hours() {

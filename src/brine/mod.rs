@@ -11,5 +11,5 @@ mod strength;
 
 pub use measure::{Fish, MeasureError, Salt, Water};
 pub use reading::{Reading, ReadingError};
-pub use soak::{CAUTIONS, RECIPES, Recipe, SOAKS, Soak, dry_salt};
+pub use soak::{CAUTIONS, FOR_CANNING, RECIPES, Recipe, SOAKS, Soak, dry_salt};
 pub use strength::{BrineError, Degrees, Strength};

@@ -65,7 +65,7 @@ pub struct Soak {
     pub brine: &'static str,
     /// Least and most, minutes; equal where one time is printed.
     pub minutes: (u16, u16),
-    /// Whether it is for smoking; else for plain canning.
+    /// Whether it is for smoking to eat now; else for plain canning.
     pub smoke: bool,
     /// Where it is published.
     pub publication: &'static str,
@@ -77,18 +77,19 @@ const SMOKING: &str = "WSU Extension, Preservation Tips: Smoking/Curing; Kitsap 
                        Extension, October 1992";
 const MSU: &str = "Michigan State University Extension 01600573, 1997 (not in the 2015 guide)";
 
-/// The published soaking times. A table by thickness for fish to be smoked and
-/// canned exists, but has not been read, so it is not here.
+/// The published soaking times. Those for smoking are for fish to eat now: shorter
+/// ones by thickness for fish to be canned exist, but were not read, so they are not
+/// here. Each says so in its name, and [`FOR_CANNING`] says it in full.
 pub const SOAKS: &[Soak] = &[
     Soak {
-        piece: "Pieces to be smoked",
+        piece: "Pieces to be smoked and eaten now",
         brine: ONE_TO_SEVEN,
         minutes: (60, 60),
         smoke: true,
         publication: SMOKING,
     },
     Soak {
-        piece: "Large chunks of a very big salmon",
+        piece: "Large chunks of a very big salmon, smoked and eaten now",
         brine: ONE_TO_SEVEN,
         minutes: (120, 120),
         smoke: true,
@@ -109,6 +110,11 @@ pub const SOAKS: &[Soak] = &[
         publication: MSU,
     },
 ];
+
+/// What is said beside the times for smoking.
+pub const FOR_CANNING: &str = "The times for smoking are for fish to eat now. For smoked fish to be \
+                               canned, shorter times are published, not read here: keep to the \
+                               shorter side, or to your own.";
 
 /// What to know wherever brine is made.
 pub const CAUTIONS: &[Caution] = &[

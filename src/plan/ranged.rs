@@ -80,6 +80,8 @@ pub enum Origin {
     Widened(&'static str, u16),
     /// Nobody has said; nothing is counted for it.
     Unknown,
+    /// Left to the person, with why; nothing is counted for it.
+    Open(&'static str),
 }
 
 /// Fewer measured values than this only widen a published range; from here on they
@@ -91,7 +93,7 @@ impl Origin {
     #[must_use]
     pub fn words(self) -> String {
         match self {
-            Self::Published(publication) => publication.to_owned(),
+            Self::Published(words) | Self::Open(words) => words.to_owned(),
             Self::Scaled(publication) => {
                 format!("{publication}; scaled here by jar volume (NIST SP 430)")
             }

@@ -105,9 +105,10 @@ pub struct Steps {
 pub const SMOKE_MOST: u32 = 120;
 const SMOKE_PAGE: &str = "Washington State University Extension, Preservation Tips: \
                           Smoking/Curing (no more than 2 h)";
-const BRINE_PAGE: &str = "Washington State University Extension, Preservation Tips: \
-                          Smoking/Curing; Kitsap Cooperative Extension, October 1992 (about 1 h, \
-                          2 h for large chunks, in 1 part salt to 7 of water)";
+const BRINE_OPEN: &str = "Nothing is counted for it: give your own time. The hour or two printed \
+                          for smoking is for fish to eat now (Washington State University \
+                          Extension; Kitsap Cooperative Extension, October 1992). Shorter times \
+                          for canning are published, but were not read here";
 const WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning; \
                          cold fish and 4 qt of cool water can take longer)";
 const SLOW_WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (20 min at \
@@ -119,7 +120,8 @@ const WAIT_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21 
 
 /// The steps before the first jar is packed, in order, for the whole batch. A step
 /// that is neither typed, published nor measured is left out; of smoked fish it is
-/// shown, so that it is seen to be missing.
+/// shown, so that it is seen to be missing. So is its brining: the printed times are
+/// for smoking to eat now, not to can, and are not filled in.
 #[must_use]
 pub fn before(pack: Pack, hours: &Hours, past: &Past) -> Vec<Step> {
     let smoked = pack == Pack::Smoked;
@@ -128,13 +130,13 @@ pub fn before(pack: Pack, hours: &Hours, past: &Past) -> Vec<Step> {
         let found = typed.or_else(|| Origin::settle(published, measured(seen)));
         found.map(|(minutes, origin)| Step { kind, minutes, origin })
     };
-    let brine = smoked.then_some((Range::new(60, 120), BRINE_PAGE));
+    let open = |kind, origin| smoked.then_some(Step { kind, minutes: Range::just(0), origin });
     let mut steps = Vec::new();
     steps.extend(step(StepKind::Thaw, hours.thaw, None, past.thaw));
-    steps.extend(step(StepKind::Brine, hours.brine, brine, past.brine));
+    let brine = step(StepKind::Brine, hours.brine, None, past.brine);
+    steps.extend(brine.or_else(|| open(StepKind::Brine, Origin::Open(BRINE_OPEN))));
     let drip = step(StepKind::Drip, hours.drip, None, past.drip);
-    let none = Step { kind: StepKind::Drip, minutes: Range::just(0), origin: Origin::Unknown };
-    steps.extend(drip.or_else(|| smoked.then_some(none)));
+    steps.extend(drip.or_else(|| open(StepKind::Drip, Origin::Unknown)));
     if smoked {
         let page = Some((Range::new(0, SMOKE_MOST), SMOKE_PAGE));
         steps.extend(step(StepKind::Smoke, hours.smoke, page, past.smoke).map(|smoke| {

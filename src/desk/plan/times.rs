@@ -26,6 +26,9 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
             plan.line("Drip and dry", "text", Field::Drip),
         ];
         if smoked.get() {
+            lines.push(of("p", "quiet").text(
+                "Brining is yours to give: the times on file are for smoking to eat now, not to can.",
+            ));
             lines.push(plan.line("In the smoke, 120 at most", "text", Field::Smoke));
             let brine = link("", &Route::Brine.hash(), "Make the brine by weight");
             lines.push(of("p", "over-title").child(brine));

@@ -7,7 +7,7 @@ use crate::app::parts::{choices, heading, number_field, page, section, why};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id};
 use hearthjar::brine::{
-    CAUTIONS, Degrees, Fish, RECIPES, Reading, SOAKS, Salt, Strength, Water, dry_salt,
+    CAUTIONS, Degrees, FOR_CANNING, Fish, RECIPES, Reading, SOAKS, Salt, Strength, Water, dry_salt,
 };
 use hearthjar::lot::{LotSaid, LotStep};
 use hearthjar::present::Route;
@@ -262,7 +262,10 @@ fn soaks() -> El {
                 .child(of("span", "source").text(soak.publication))
         })
         .collect();
-    el("div").child(of("ul", "plain").children(lines)).child(of("p", "quiet").text(
+    el("div")
+        .child(of("p", "said").text(FOR_CANNING))
+        .child(of("ul", "plain").children(lines))
+        .child(of("p", "quiet").text(
         "For any other thickness no time is on file, and none is worked out. Less salt is no risk: \
          it is taste only.",
     ))
