@@ -52,6 +52,8 @@ addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 const others = async () => (await caches.keys()).filter((name) => OURS(name) && name !== CACHE);
 
 const dropOthers = async () => {
+  // A build that comes in or waits has its cache already, and will need it whole.
+  if (registration.installing || registration.waiting) return;
   for (const name of await others()) await caches.delete(name);
 };
 
