@@ -136,8 +136,7 @@ const MIND_BANDS_AFTER: Mind = Mind {
 };
 const MIND_REST: Mind = Mind {
     rule: "Leave them alone for 12 to 24 hours",
-    why: "At least 1 in apart on a towel or rack, at room temperature, undisturbed. Only then are \
-          bands taken off and seals checked.",
+    why: "Undisturbed, at room temperature. Only then are bands taken off and seals checked.",
     publication: "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21, 1-22 and 1-25, 2015",
 };
 const MIND_STOPPED: Mind = Mind {
@@ -261,10 +260,7 @@ impl RunView {
                 view.title = "Stopped: not processed".to_owned();
                 if load.disputed.is_some() {
                     view.todo.push(
-                        "Two phones disagree: one says the heat went off after the full time, \
-                         the other that the pressure fell before. So the time does not count. \
-                         Jars of it on a shelf: throw them out, or do not eat from them until \
-                         the mistaken tap is taken back."
+                        "Two phones disagree: one ended the full time, the other says the pressure fell before. So the time does not count. Jars of it on a shelf: throw them out, or eat none of them until the mistaken tap is taken back."
                             .to_owned(),
                     );
                 }

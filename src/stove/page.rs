@@ -76,12 +76,12 @@ fn page() {
 
 const fn title(route: Route) -> &'static str {
     match route {
-        Route::Today => "Today · Hearthjar",
-        Route::Find | Route::FindFor(_) => "Find a process · Hearthjar",
-        Route::Batch(_) => "Batch · Hearthjar",
-        Route::Load(..) => "Load · Hearthjar",
-        Route::HandOver => "Hand over · Hearthjar",
-        Route::Safety => "Before you can · Hearthjar",
+        Route::Today => "Today",
+        Route::Find | Route::FindFor(_) => "Find a process",
+        Route::Batch(_) => "Batch",
+        Route::Load(..) => "Load",
+        Route::HandOver => "Hand over",
+        Route::Safety => "Before you can",
         // The desk names its own.
         _ => "Hearthjar",
     }

@@ -109,7 +109,7 @@ pub(super) fn lamp() -> El {
     let state = use_context::<Lamp>();
     let held = move || match state.map(|Lamp(state)| state.get()) {
         Some(Wake::Held) => "The screen stays on.",
-        Some(Wake::Refused) => "The phone will not keep the screen on, often to save its battery.",
+        Some(Wake::Refused) => "The phone will not keep the screen on.",
         Some(Wake::Missing) => {
             "This browser cannot keep the screen on: set the phone not to sleep."
         }

@@ -15,8 +15,7 @@ use hearthjar::units::{Altitude, PsiGauge, Span};
 use leptos::prelude::*;
 
 /// Where it is published that a weight is watched, not read.
-const WEIGHT: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015; Univ. of Georgia \
-                      Extension, Using Pressure Canners";
+const WEIGHT: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015";
 
 /// The log, from the closed vent to the end of the full time.
 pub(super) fn log(here: Here, load: &Load, stage: StageKind) -> El {

@@ -17,9 +17,9 @@ use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
 const HOME_SCREEN: &str = "Before your first batch, put Hearthjar on the home screen: tap Share, \
-                           then Add to Home Screen, and open it from there. That copy keeps a \
-                           record of its own. What is recorded here stays in this browser, which \
-                           may clear it after some weeks without a visit.";
+                           then Add to Home Screen, and open it there. That copy keeps a record of \
+                           its own; this browser may clear the one here after some weeks without \
+                           a visit.";
 
 /// The day's screen; `cold` while the record is being read.
 pub fn today(store: Store, cold: bool) -> Vec<El> {
