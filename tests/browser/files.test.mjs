@@ -87,7 +87,7 @@ test("tables and calendar, read by independent parsers", async () => {
   await phone.type("Note", "=2+5, \"said\" Alva");
   await phone.tap("Add the note");
   await phone.see("said");
-  await go(phone, "#/more");
+  await go(phone, "#/canners");
   await phone.see("Add the canner");
   await phone.type("Name of a canner", "Blue; one, “old”");
   await phone.tap("dial gauge");

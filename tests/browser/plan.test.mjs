@@ -15,10 +15,12 @@ const atPlan = async (server, options = {}) => {
   await phone.see("Nothing is on the stove");
   await phone.kept();
   await phone.tap("More", { within: "nav" });
+  await phone.tap("Canners and places");
   await phone.see("Add the canner");
   await phone.type("Name of a canner", "Blue");
   await phone.tap("Add the canner");
-  await phone.see("Blue, weighted gauge, 16 qt");
+  await phone.see("weighted gauge, 16 qt");
+  await phone.see("Count its jars");
   await phone.tap("Today", { within: "nav" });
   await phone.tap("Plan a day");
   await phone.see("Plan a canning day");
