@@ -125,9 +125,7 @@ test("smoked fish across the change of the clocks; a quart is refused", async ()
   await server.stop();
 });
 
-// A release build once stopped with a fault after a weight was written down, and did not
-// again: until the cause is found a failure is told of and does not fail the file.
-test("units are remembered, a count of jars is asked for once, weights are written down", { todo: "a fault seen once after writing a weight down" }, async () => {
+test("units are remembered, a count of jars is asked for once, weights are written down", async () => {
   const server = await serve(dist);
   const phone = await atPlan(server);
   await phone.type("Weight, lb", "30");
@@ -159,6 +157,42 @@ test("units are remembered, a count of jars is asked for once, weights are writt
   await phone.see("Written down: 13.6 kg");
   await phone.reload();
   await phone.see("Written down: 13.6 kg");
+  await phone.close();
+  await server.stop();
+});
+
+test("a planner left while its batches are written down stops nothing", async () => {
+  const server = await serve(dist);
+  const phone = await atPlan(server);
+  await phone.type("Weight, lb", "30");
+  await phone.type("Height above sea level, ft", "640");
+  await choose(phone, "Size", "half-pint");
+  await phone.tap("Count half-pint jars on the rack");
+  await phone.type("half-pint jars that fill Blue", "12");
+  await phone.tap("Write it down");
+  await phone.see("Begin: ");
+  // The write is held until the planner is gone.
+  await phone.run(`
+    const put = IDBObjectStore.prototype.put;
+    IDBObjectStore.prototype.put = function (...row) {
+      IDBObjectStore.prototype.put = put;
+      const request = put.apply(this, row);
+      const until = Date.now() + 1500;
+      const wait = () => { if (Date.now() < until) this.count().onsuccess = wait; };
+      wait();
+      return request;
+    };
+    [...document.querySelectorAll(".foot button")].find((b) => b.innerText.startsWith("Begin: ")).click();
+    location.hash = "";`);
+  await phone.see("Plan a day");
+  await phone.see("Fish, load 1");
+  await phone.tap("Plan a day");
+  await phone.see("Plan another day");
+  await phone.tap("Weigh", { within: ".modes" });
+  await phone.type("As caught or bought, lb", "30");
+  await phone.tap("Write down: as caught or bought");
+  await phone.see("Written down: 30 lb");
+  assert.deepEqual(await phone.complaints(), []);
   await phone.close();
   await server.stop();
 });

@@ -13,11 +13,11 @@ const ago = (days) => Date.now() - days * DAY;
 const household = () => [
   ...canner({ number: 1, name: "Big canner",
     checks: [[ago(300), 11, 11], [ago(20), 13, 11]] }),
-  // Before the good check, between the two, and after the bad one.
+  // Before the good check, between the two, and after the bad one, set higher for it.
   ...batch({ number: 1, content: "Old pike, Lake Ostermere", dial: true, canner: "Big canner", canned: ago(400) }),
   ...batch({ number: 2, content: "Whitefish, Lake Ostermere", dial: true, canner: "Big canner",
     canned: ago(100), lids: "L-204", place: "Cellar, right", unsealed: [3], eaten: [1] }),
-  ...batch({ number: 3, content: "Perch, Anselm's bay", dial: true, canner: "Big canner", canned: ago(5) }),
+  ...batch({ number: 3, content: "Perch, Anselm's bay", dial: true, canner: "Big canner", canned: ago(5), added: 2 }),
   ...batch({ number: 4, content: "Trout, Tove's net", canned: ago(90), jars: 6, lids: "L-310", place: "Cabin" }),
 ];
 

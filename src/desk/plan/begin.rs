@@ -7,7 +7,7 @@ use crate::app::device::dom::show;
 use crate::app::device::keep;
 use crate::app::draw::{El, button, link, spawn};
 use crate::app::store::new_id;
-use hearthjar::batch::Id;
+use hearthjar::batch::{Body, Id};
 use hearthjar::plan::{Begin, begin};
 use hearthjar::present::Route;
 use leptos::prelude::*;
@@ -45,7 +45,7 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
             let begins =
                 plan.draft.with_untracked(|draft| begin(draft, &plan.sheet.get_untracked()));
             match begins {
-                Ok(begins) => next(plan, begins),
+                Ok(begins) => record(plan, begins),
                 Err(error) => plan.store.warn(error),
             }
         })
@@ -53,26 +53,21 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
     ]
 }
 
-/// Records one batch after the other: the store takes one thing at a time.
-fn next(plan: Plan, mut begins: Vec<Begin>) {
-    if begins.is_empty() {
-        let first = plan.draft.with_untracked(|draft| draft.batches.first().copied());
+/// Records the batches, all or none. The plan is told of them first: it may have been
+/// left by the time they are kept, and one that is not there is not gone to.
+fn record(plan: Plan, begins: Vec<Begin>) {
+    let entries: Vec<(Id, Vec<Body>)> =
+        begins.into_iter().map(|begin| (new_id(), begin.bodies)).collect();
+    let batches: Vec<Id> = entries.iter().map(|(batch, _)| *batch).collect();
+    let Some(first) = batches.first().copied() else { return };
+    plan.change(|draft| draft.batches = batches);
+    let store = plan.store;
+    store.act_many(entries, move |_| {
         spawn(async {
             keep::ask().await;
         });
-        if let Some(first) = first {
-            plan.store.go(Route::Batch(first));
+        if store.route.get_untracked() == Route::Plan {
+            store.go(Route::Batch(first));
         }
-        return;
-    }
-    let begin = begins.remove(0);
-    let batch = new_id();
-    plan.store.act_all(batch, begin.bodies, move |_| {
-        plan.change(|draft| draft.batches.push(batch));
-        spawn(async move {
-            // Until the store is free again.
-            leptos::task::tick().await;
-            next(plan, begins);
-        });
     });
 }

@@ -22,9 +22,10 @@ const rows = (batch, number, bodies) =>
   });
 
 /// One batch of one load. `jars` is how many were put up; `unsealed` the numbers of
-/// those that did not seal; `eaten` of those eaten since.
+/// those that did not seal; `eaten` of those eaten since; `added` the psi set above the
+/// table for a dial that reads high.
 export const batch = ({ number, content = "Trout, Lake Ostermere", canned, jars = 8, dial = false,
-  canner = "", lids = "", place = "Cellar, left", feet = 640, unsealed = [], eaten = [] }) => {
+  canner = "", added = 0, lids = "", place = "Cellar, left", feet = 640, unsealed = [], eaten = [] }) => {
   const name = hex("bb", number);
   const load = hex("ee", number * 100 + 2);
   const began = canned - 100 * 60_000;
@@ -36,7 +37,7 @@ export const batch = ({ number, content = "Trout, Lake Ostermere", canned, jars 
       altitude: feet, place: "", demo: false } }],
     [began - 2 * HOUR, { load_planned: { process: "fish-raw-pint", minutes: 100,
       pressure: dial ? 110 : 100, gauge: dial ? "dial" : "weighted", vent: 10, heat_before_vent: 0,
-      heat_plus_vent: 0, canner_quarts: 16, canner, jars, added: 0,
+      heat_plus_vent: 0, canner_quarts: 16, canner, jars, added,
       publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-11, 2015" } }],
     ran(-40, "heat_on"), ran(-15, "steam_steady"), ran(-4, "vent_closed"), ran(0, "at_pressure"),
     ran(100, "heat_off"), ran(140, "weight_off"), ran(151, "lid_opened"), ran(155, "unloaded"),
