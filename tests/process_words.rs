@@ -120,6 +120,7 @@ fn notes_stand_at_their_own_step_with_their_publication() {
 fn a_refusal_says_why_what_else_and_where_it_is_published() {
     let names: BTreeSet<&str> = refusals().iter().map(Refusal::id).collect();
     assert_eq!(names.len(), refusals().len());
+    assert!(names.contains("half-gallon"));
     let vessels = [
         (Vessel::BoilingWater, "boiling-water"),
         (Vessel::AtmosphericSteam, "atmospheric-steam"),
