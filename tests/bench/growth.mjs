@@ -18,7 +18,7 @@ export const rowsOf = (batches, now, grown = false) => Array.from({ length: batc
   batch({ number, jars: JARS, ...lot(number, now), eaten: grown && number % 10 === 0 ? [1] : [] })).flat();
 
 /// The record file of rows: its format stands in src/exchange/record_file.rs.
-const fileOf = (rows) => {
+export const fileOf = (rows) => {
   const json = `{"events":[\n${rows.map(([, text]) => text).join(",\n")}\n]}`;
   const digest = createHash("sha256").update(json).digest("hex");
   return `Hearthjar record 1\nA home canning record.\nEntries: ${rows.length}\nSHA-256: ${digest}\n\n${json}\n`;
@@ -106,17 +106,25 @@ const lasting = async (page, name, act) => {
 
 export const shelfShown = (batches) => `(document.querySelector(".long [role=status]")?.textContent ?? "").includes("in ${batches} lots")`;
 
+/// The page's work in a second in which nothing happens: it must not grow with the record.
+const quiet = async (page) => {
+  const before = await page.work();
+  await wait(3_000);
+  return (await page.work() - before) / 3;
+};
+
 /// Looking around in a record: opening, shelf, search, scroll, a file out.
 const around = async (address, profile, batches, rate) => {
   const browser = await Chromium.open(profile);
   try {
     const page = await browser.page({ rate });
     const { paint, ready, record, longest, work } = await open(page, address);
+    const rest = await quiet(page);
     const shelf = await lasting(page, "open the shelf", () => page.tap("Shelf", shelfShown(batches), "nav"));
     const { heap, wasm } = await page.memory();
     const cost = {
-      "first paint": paint, ready, "record read": record, "start, longest task": longest, "start, work": work, ...shelf,
-      heap, "wasm of the stove": wasm[0], "wasm of the desk": wasm[1] ?? null, ...(await search(page)), ...(await scroll(page)),
+      "first paint": paint, ready, "record read": record, "start, longest task": longest, "start, work": work,
+      "a quiet second, work": rest, ...shelf, heap, "wasm of the stove": wasm[0], "wasm of the desk": wasm[1] ?? null, ...(await search(page)), ...(await scroll(page)),
     };
     if (rate === 1) {
       Object.assign(cost, await lasting(page, "open hand over", () =>
@@ -131,6 +139,26 @@ const around = async (address, profile, batches, rate) => {
   }
 };
 
+/// Chooses a file at the hand-over screen; milliseconds until what it holds is shown.
+export const chooseFile = async (page, path) => {
+  await page.cdp("Page.setInterceptFileChooserDialog", { enabled: true });
+  await page.tap("Hand over", `document.querySelector("#desk")?.textContent.includes("Choose a file")`, "nav");
+  const chooser = page.event("Page.fileChooserOpened");
+  await page.press(await page.find("Choose a file"));
+  const { backendNodeId } = await chooser;
+  await page.run(`(window.benchFrom = bench.now(), bench.arm(() => document.querySelector("#desk .answer") !== null), true)`);
+  await page.cdp("DOM.setFileInputFiles", { files: [path], backendNodeId });
+  return page.run("bench.armed.then(({ painted }) => painted - benchFrom)");
+};
+
+/// Takes in what was looked at; milliseconds until the page says that all of it is kept.
+export const takeFile = async (page, batches) => {
+  const time = await page.tap("Take it in", `document.querySelector("#desk")?.textContent.includes("were taken in")`, "#desk");
+  // The other half takes it in too, by itself, and that is felt as well.
+  await page.until(`document.querySelectorAll("main .lines li").length >= ${batches}`);
+  return time;
+};
+
 /// Taking a file in: to what it holds, and from the tap to all of it kept.
 const takeIn = async (name, address, from, path, batches) => {
   const profile = copyProfile(from);
@@ -138,22 +166,8 @@ const takeIn = async (name, address, from, path, batches) => {
   try {
     const page = await browser.page();
     await open(page, address);
-    await page.cdp("Page.setInterceptFileChooserDialog", { enabled: true });
-    await page.tap("Hand over", `document.querySelector("#desk")?.textContent.includes("Choose a file")`, "nav");
-    const chooser = page.event("Page.fileChooserOpened");
-    await page.press(await page.find("Choose a file"));
-    const { backendNodeId } = await chooser;
-    const look = await lasting(page, "look", async () => {
-      await page.run(`(window.benchFrom = bench.now(), bench.arm(() => document.querySelector("#desk .answer") !== null), true)`);
-      await page.cdp("DOM.setFileInputFiles", { files: [path], backendNodeId });
-      return page.run("bench.armed.then(({ painted }) => painted - benchFrom)");
-    });
-    const took = await lasting(page, "take", async () => {
-      const time = await page.tap("Take it in", `document.querySelector("#desk")?.textContent.includes("were taken in")`, "#desk");
-      // The other half takes it in too, by itself, and that is felt as well.
-      await page.until(`document.querySelectorAll("main .lines li").length >= ${batches}`);
-      return time;
-    });
+    const look = await lasting(page, "look", () => chooseFile(page, path));
+    const took = await lasting(page, "take", () => takeFile(page, batches));
     return {
       [name]: look.look + took.take, [`${name}, looked at`]: look.look, [`${name}, taken in`]: took.take,
       [`${name}, longest task`]: max([look["look, longest task"], took["take, longest task"]]),
