@@ -167,14 +167,16 @@ export class Page {
   }
 
   /// Taps what says `words`; milliseconds from the tap to the frame in which `holds`, an
-  /// expression over the page, first holds.
+  /// expression over the page, first holds. `worked` is the page's work for it.
   async tap(words, holds, within) {
     const place = await this.find(words, within);
     await this.run(`bench.arm(() => ${holds}), true`);
+    const before = await this.work();
     await this.press(place);
     const { from, painted } = await this.run("bench.armed").catch((error) => {
       throw new Error(`after a tap on ${words}: ${error.message}`);
     });
+    this.worked = await this.work() - before;
     return painted - from;
   }
 

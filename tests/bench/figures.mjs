@@ -48,8 +48,9 @@ export const table = (figures) => {
     row(`start, ${page}`, `${rate}x ${kind}`, `ready ${ms(ready)}`, `first paint ${ms(paint)}, record read ${ms(record)}, longest task ${ms(longest)}, work ${ms(work)}`);
   }
   for (const { rate, taps, all, longInRun, longestInRun } of job ?? []) {
-    for (const [name, { p50, p95 }] of Object.entries(taps)) row(`tap: ${name}`, `${rate}x`, ms(p50), `p95 ${ms(p95)}`);
-    row("all taps", `${rate}x`, ms(all.p50), `p95 ${ms(all.p95)}`);
+    for (const [name, { p50, p95, work, workP95 }] of [...Object.entries(taps).map(([name, one]) => [`tap: ${name}`, one]), ["all taps", all]]) {
+      row(name, `${rate}x`, ms(p50), `p95 ${ms(p95)}, work ${ms(work)}, p95 ${ms(workP95)}`);
+    }
     row("long tasks in a run", `${rate}x`, String(longInRun), `longest ${ms(longestInRun)}`);
   }
   for (const [page, one] of Object.entries(drift ?? {})) row(`clock after 2 h hidden, ${page}`, "off by", ms(one.shown), `until its next second ${ms(one.worst)}`);

@@ -42,7 +42,7 @@ const walk = async (address, rate) => {
   const { page, close } = await fresh(address, rate);
   const taps = {};
   const tap = async (name, words, holds, within) => {
-    (taps[name] ??= []).push(await page.tap(words, holds, within));
+    (taps[name] ??= []).push([await page.tap(words, holds, within), page.worked]);
   };
   try {
     await find(page, tap);
@@ -89,7 +89,10 @@ export const jobs = async (address, rates, rounds) => {
       counts.push(one.long.length);
       longest.push(max(one.long));
     }
-    const sum = (times) => ({ p50: rounded(median(times)), p95: rounded(at(times, 0.95)), count: times.length });
+    const sum = (pairs) => {
+      const [times, work] = [0, 1].map((which) => pairs.map((pair) => pair[which]));
+      return { p50: rounded(median(times)), p95: rounded(at(times, 0.95)), work: rounded(median(work)), workP95: rounded(at(work, 0.95)), count: times.length };
+    };
     // What waits for code to be fetched is told apart.
     const all = Object.entries(taps).filter(([name]) => !name.endsWith("first time")).flatMap(([, times]) => times);
     found.push({
