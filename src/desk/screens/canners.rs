@@ -200,5 +200,5 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
         .child(psi_stepper("The standard shows", standard))
         .child(button("second", "Record the check", record))
         .child(of("p", "source").text(WHEN_BY));
-    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES))
+    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES.say()))
 }
