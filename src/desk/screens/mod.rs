@@ -10,6 +10,7 @@ mod files;
 mod heat;
 mod labels;
 mod lot;
+mod language;
 mod more;
 mod picture;
 mod places;
