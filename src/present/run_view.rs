@@ -223,7 +223,7 @@ impl RunView {
                     act(t!("Steam is steady: vent {} min", run.plan().vent), Step::SteamSteady);
             }
             Stage::Venting(_) => {
-                view.title = t!("Vent").to_owned();
+                view.title = t!("Vent##now").to_owned();
                 view.todo.push(t!("Keep high heat and the vent open the whole time.").to_owned());
                 view.minds = vec![MIND_VENT];
                 view.action = act(t!("Vent is closed").to_owned(), Step::VentClosed);
@@ -273,7 +273,7 @@ impl RunView {
                 view.action = act(t!("Lid is open").to_owned(), Step::LidOpened);
             }
             Stage::Unloading(_) => {
-                view.title = t!("Take the jars out").to_owned();
+                view.title = t!("Take the jars out##now").to_owned();
                 view.todo.push(t!("Jar lifter below the band. Keep each jar upright.").to_owned());
                 view.todo
                     .push(t!("On a towel or rack, 1 in (25 mm) apart, out of drafts.").to_owned());
