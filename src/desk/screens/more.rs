@@ -84,7 +84,7 @@ fn habits(store: Store) -> Vec<El> {
             "sound",
             &[("on", t!("on")), ("off", t!("off"))],
             sounds,
-            { move |key| store.prefer(|prefs| prefs.sound = key == "on") },
+            move |key| store.prefer(|prefs| prefs.sound = key == "on"),
         ),
         button("second", t!("Try the sound"), test),
         of("p", "quiet").text(buzzes).text(t!(" A locked or sleeping phone may not ring.")),
