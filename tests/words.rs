@@ -104,6 +104,20 @@ fn every_translation_keeps_the_numbers() {
     assert!(off.is_empty(), "{}", off.join("\n"));
 }
 
+/// A comma between digits marks the decimals to half of those who read Spanish, so that
+/// 1,000 ft would be one foot to them (Ortografía de la lengua española, 2010, VIII 2.2.1:
+/// no mark between thousands).
+#[test]
+fn no_spanish_number_has_a_comma() {
+    for pair in pairs() {
+        let letters: Vec<char> = pair.spanish.chars().collect();
+        let comma = letters
+            .windows(3)
+            .any(|three| three[1] == ',' && three[0].is_ascii_digit() && three[2].is_ascii_digit());
+        assert!(!comma, "{}: {}", pair.file, pair.spanish);
+    }
+}
+
 /// A sentence that forbids stays one that forbids. Held against the app's own list of
 /// words for it in both languages.
 #[test]
