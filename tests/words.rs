@@ -104,9 +104,9 @@ fn every_translation_keeps_the_numbers() {
     assert!(off.is_empty(), "{}", off.join("\n"));
 }
 
-/// A comma between digits marks the decimals to half of those who read Spanish, so that
-/// 1,000 ft would be one foot to them (Ortografía de la lengua española, 2010, VIII 2.2.1:
-/// no mark between thousands).
+/// A comma between digits marks the decimals to half of those who read Spanish: 1,000 ft
+/// would be one foot to them (Ortografía de la lengua española, 2010, on numbers: no comma
+/// between thousands; from memory).
 #[test]
 fn no_spanish_number_has_a_comma() {
     for pair in pairs() {

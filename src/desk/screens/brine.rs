@@ -274,13 +274,13 @@ fn soaks() -> El {
                 (least, most) => t!("{} to {} min", least, most),
             };
             el("li")
-                .child(say("b", &format!("{}: {time}", soak.piece)))
-                .child(say("p", &t!("In {}.", soak.brine)))
-                .child(of("span", "source").text(soak.publication))
+                .child(say("b", &format!("{}: {time}", soak.piece.say())))
+                .child(say("p", &t!("In {}.", soak.brine.say())))
+                .child(of("span", "source").text(soak.publication.say()))
         })
         .collect();
     el("div")
-        .child(of("p", "said").text(FOR_CANNING))
+        .child(of("p", "said").text(FOR_CANNING.say()))
         .child(of("ul", "plain").children(lines))
         .child(of("p", "quiet").text(t!(
             "For any other thickness no time is on file, and none is worked out. Less salt is no \
