@@ -69,6 +69,27 @@ fn a_batch_has_another_stamp_exactly_when_it_has_changed() {
 }
 
 #[test]
+fn events_stand_in_order_in_whatever_order_they_come() {
+    let wanted =
+        [note(100, 4, 1, "a"), note(100, 2, 2, "b"), note(100, 3, 2, "c"), note(100, 1, 3, "d")];
+    for order in [[0, 1, 2, 3], [3, 2, 1, 0], [2, 0, 3, 1], [1, 3, 0, 2]] {
+        let mut archive = Archive::new();
+        for place in order {
+            assert_eq!(archive.insert(wanted[place].clone()), Inserted::New);
+            assert_eq!(archive.insert(wanted[place].clone()), Inserted::Same);
+        }
+        assert_eq!(archive.events(id(100)), wanted, "{order:?}");
+        // One of them again at a later place, by a forged text: the greater text stands,
+        // and in its place.
+        assert_eq!(archive.insert(note(100, 2, 9, "b")), Inserted::Settled);
+        let names: Vec<_> = archive.events(id(100)).iter().map(Event::id).collect();
+        assert_eq!(names, [id(4), id(3), id(1), id(2)]);
+        assert_eq!(archive.insert(wanted[1].clone()), Inserted::Same);
+        assert_eq!(archive.events(id(100)).len(), 4);
+    }
+}
+
+#[test]
 fn events_are_found_in_their_batch_and_taken_out_of_no_other() {
     // One name in two batches: names are unlike in truth, a forged file may say so.
     let events = [note(100, 1, 1, "a"), note(101, 1, 1, "b"), note(101, 2, 2, "c"), canner(3, 1)];
