@@ -1,7 +1,7 @@
 //! A lot: jars of one load that stand in one place.
 //!
 //! Invariant: only jars that had the full unbroken time and were found sealed;
-//! the words searched are all lowercase.
+//! the words searched are all small letters without accents.
 
 use crate::batch::{Batch, Id, JarState, Load, Text};
 use crate::process::{Food, Group, Jar as JarSize, Pack};
@@ -112,5 +112,20 @@ fn words(parts: &[&str]) -> String {
         words.push_str(part);
         words.push(' ');
     }
-    words.to_lowercase()
+    plain(&words)
+}
+
+/// Small letters without their accents, as words are typed in a hurry: "salmon" finds
+/// "Salmón".
+pub(super) fn plain(text: &str) -> String {
+    let bare = |letter: char| match letter {
+        'á' | 'à' | 'â' | 'ä' => 'a',
+        'é' | 'è' | 'ê' | 'ë' => 'e',
+        'í' | 'ì' | 'î' | 'ï' => 'i',
+        'ó' | 'ò' | 'ô' | 'ö' => 'o',
+        'ú' | 'ù' | 'û' | 'ü' => 'u',
+        'ñ' => 'n',
+        other => other,
+    };
+    text.to_lowercase().chars().map(bare).collect()
 }
