@@ -87,6 +87,10 @@ fn events_stand_in_order_in_whatever_order_they_come() {
         assert_eq!(archive.insert(wanted[1].clone()), Inserted::Same);
         assert_eq!(archive.events(id(100)).len(), 4);
     }
+    // Alone in its batch, too.
+    let mut archive = Archive::from_events([note(100, 1, 1, "a")]);
+    assert_eq!(archive.insert(note(100, 1, 2, "a")), Inserted::Settled);
+    assert_eq!(archive.events(id(100)), [note(100, 1, 2, "a")]);
 }
 
 #[test]
@@ -96,6 +100,11 @@ fn events_are_found_in_their_batch_and_taken_out_of_no_other() {
     let mut archive = Archive::from_events(events);
     assert!(archive.has(id(100), id(1)) && archive.has(id(101), id(2)));
     assert!(!archive.has(id(100), id(2)) && !archive.has(id(102), id(1)));
+    // One event more or less, or another text of it, is another archive.
+    let other = [note(100, 1, 1, "z"), note(101, 1, 1, "b"), note(101, 2, 2, "c"), canner(3, 1)];
+    assert!(archive != Archive::from_events(other.clone()));
+    assert!(archive != Archive::from_events(other.into_iter().skip(1)));
+    assert!(archive != Archive::new() && Archive::new() == Archive::from_events([]));
     assert!(archive.batch(Id::HOUSEHOLD).is_none());
     assert_eq!(archive.household().canners.len(), 1);
     archive.remove(&[(id(101), id(1)), (id(100), id(2)), (id(101), id(9))]);
