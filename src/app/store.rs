@@ -3,6 +3,7 @@
 //! Invariant: an event is in the archive signal only after its row is durable,
 //! or after the person has been told that nothing can be saved.
 
+mod front;
 mod rescue;
 mod swap;
 
@@ -13,6 +14,7 @@ use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
@@ -54,6 +56,8 @@ pub struct Store {
     pub route: RwSignal<Route>,
     /// Whether the record reaches storage.
     pub storage: RwSignal<Storage>,
+    /// Everything is in memory, not only what the first screen needs.
+    pub whole: RwSignal<bool>,
     /// The latest sentence.
     pub notice: RwSignal<Option<Notice>>,
     /// A write is under way: taps wait.
@@ -78,6 +82,7 @@ impl Store {
             now: signal(clock::now()),
             route: signal(route),
             storage: signal(Storage::Opening),
+            whole: signal(false),
             notice: signal(None),
             busy: signal(false),
             prefs: signal(Prefs::load()),
@@ -136,7 +141,7 @@ impl Store {
         let Some(db) = self.db.get_value() else { return };
         let Some(keys) = keys else {
             if let Ok(rows) = db.rows().await {
-                self.fill(rows);
+                self.fill_whole(rows);
             }
             return;
         };
@@ -147,6 +152,7 @@ impl Store {
     /// Takes events into memory.
     fn take(self, events: Vec<Event>) {
         self.archive.update(|archive| Arc::make_mut(archive).extend(events));
+        self.note_changed();
         self.copy_clocks();
     }
 
@@ -178,7 +184,7 @@ impl Store {
             return;
         }
         if (self.moved)(self) {
-            self.warn("The phone's clock just moved. Look at the screen, then tap again.");
+            self.warn(t!("The phone's clock just moved. Look at the screen, then tap again."));
             return;
         }
         let now = clock::now();
@@ -237,10 +243,11 @@ impl Store {
             && let Err(error) = db.delete(&keys).await
         {
             self.lose(&error);
-            self.warn("Nothing was taken out: the phone's storage would not have it.");
+            self.warn(t!("Nothing was taken out: the phone's storage would not have it."));
             return false;
         }
         self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
+        self.note_changed();
         self.copy_clocks();
         tabs::tell(CHANGED);
         true
@@ -259,19 +266,23 @@ impl Store {
     fn say_refused(self, why: Refused) {
         let text = match why {
             Refused::Step(StepError::TooSoon { left, .. }) => {
-                format!("Not yet: {} to go.", hearthjar::present::words(left))
+                t!("Not yet: {} to go.", hearthjar::present::words(left))
             }
-            Refused::JarCount => "A load holds 1 to 60 jars, counted before the heat is on.".into(),
-            Refused::Held => "This jar is held for a doubt. It can be thrown out, or the doubt \
-                              lifted first."
-                .to_owned(),
+            Refused::JarCount => {
+                t!("A load holds 1 to 60 jars, counted before the heat is on.").into()
+            }
+            Refused::Held => {
+                t!("This jar is held for a doubt. It can be thrown out, or the doubt lifted first.")
+                    .to_owned()
+            }
             Refused::NotProcessed => {
-                "Seals are checked after the full time, when the jars are out.".into()
+                t!("Seals are checked after the full time, when the jars are out.").into()
             }
             Refused::Lot(LotError::Time) => {
-                "That time lies before the lot's last step, or ahead of this phone's clock.".into()
+                t!("That time lies before the lot's last step, or ahead of this phone's clock.")
+                    .into()
             }
-            _ => "That does not fit where this load stands now.".to_owned(),
+            _ => t!("That does not fit where this load stands now.").to_owned(),
         };
         self.warn(text);
     }
@@ -309,7 +320,7 @@ impl Store {
         self.look_now(|archive| {
             let start = archive.batch(batch).and_then(|batch| batch.start.as_ref());
             let content = start.map_or("", |(_, start)| start.content.as_str());
-            format!("{content}, load {number}")
+            t!("{}, load {}", content, number)
         })
     }
 

@@ -4,10 +4,11 @@
 
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
 use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
-use crate::app::parts::{lost_bars, notice_box};
+use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// Mounts the page and takes the skeleton away.
@@ -45,14 +46,14 @@ fn page() {
         }
     });
     spawn(async move {
-        store.open().await;
+        store.open(true).await;
         ticker::look_back(store);
         // A cold start with no hot canner is the moment for a waiting build.
         if store.update.get_untracked() && !store.is_running() {
             worker::take_over();
         }
     });
-    let skip = link("skip", "#title", "Skip to the content").on("click", |event| {
+    let skip = link("skip", "#title", t!("Skip to the content")).on("click", |event| {
         let _ = device::prevent_default(&event);
         dom::focus("title");
     });
@@ -66,6 +67,7 @@ fn page() {
             Route::Safety => (Route::Safety, false),
             // Until the record is read: the clocks of the last visit.
             _ if opening => (Route::Today, true),
+            route if !store.whole.get() && needs_rest(store, route) => (route, true),
             route => (route, false),
         }
     });
@@ -75,16 +77,27 @@ fn page() {
     region(move || nav(store)).mount();
 }
 
-const fn title(route: Route) -> &'static str {
+fn title(route: Route) -> &'static str {
     match route {
-        Route::Today => "Today",
-        Route::Find | Route::FindFor(_) => "Find a process",
-        Route::Batch(_) => "Batch",
-        Route::Load(..) => "Load",
-        Route::HandOver => "Hand over",
-        Route::Safety => "Before you can",
+        Route::Today => t!("Today"),
+        Route::Find | Route::FindFor(_) => t!("Find a process"),
+        Route::Batch(_) => t!("Batch"),
+        Route::Load(..) => t!("Load##noun"),
+        Route::HandOver => t!("Hand over"),
+        Route::Safety => t!("Before you can"),
         // The desk names its own.
         _ => "Hearthjar",
+    }
+}
+
+/// Whether a screen shows more than was read first.
+fn needs_rest(store: Store, route: Route) -> bool {
+    match route {
+        Route::HandOver => true,
+        Route::Batch(batch) | Route::Load(batch, _) | Route::FindFor(batch) => {
+            store.look_now(|archive| archive.batch(batch).is_none())
+        }
+        _ => false,
     }
 }
 
@@ -92,6 +105,7 @@ fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     dom::set_title(title(route));
     match route {
         Route::Today => screens::today(store, cold),
+        _ if cold => vec![page_of(vec![say("p", t!("Reading the record…"))])],
         Route::Find => screens::find(store, None),
         Route::FindFor(lot) => screens::find(store, Some(lot)),
         Route::Batch(batch) => screens::batch(store, batch),
@@ -114,10 +128,10 @@ fn nav(store: Store) -> Vec<El> {
         return Vec::new();
     }
     let links = [
-        (Route::Today, "Today"),
-        (Route::Shelf, "Shelf"),
-        (Route::HandOver, "Hand over"),
-        (Route::More, "More"),
+        (Route::Today, t!("Today")),
+        (Route::Shelf, t!("Shelf")),
+        (Route::HandOver, t!("Hand over")),
+        (Route::More, t!("More")),
     ];
     let links = links
         .into_iter()
@@ -127,7 +141,7 @@ fn nav(store: Store) -> Vec<El> {
             })
         })
         .collect();
-    vec![el("nav").attr("aria-label", "Main").children(links)]
+    vec![el("nav").attr("aria-label", t!("Main")).children(links)]
 }
 
 /// Bars that must be seen: a time that is over, a record that is not being saved.
@@ -136,7 +150,7 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let ringing = alarm.ringing.get();
     if !ringing.is_empty() {
         let looks = ringing.iter().all(|(_, look)| *look);
-        let says = if looks { "Look at the gauge. " } else { "Time is over. " };
+        let says = if looks { t!("Look at the gauge. ") } else { t!("Time is over. ") };
         let mut over = el("p").text(says);
         for (batch, load) in store.attended() {
             if ringing.contains(&(load.id, looks)) {
@@ -144,7 +158,7 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
                 over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
             }
         }
-        let quiet = button("", "Quiet", move || alarm.quiet(store));
+        let quiet = button("", t!("Quiet"), move || alarm.quiet(store));
         bars.push(of("div", "alarm").child(over).child(quiet));
     }
     bars.extend(lost_bars(store));
@@ -154,11 +168,13 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
 fn notices(store: Store) -> Vec<El> {
     let mut list = notice_box(store);
     if store.update.get() && !store.is_running() {
-        list.push(of("div", "notice").child(say("p", "A new Hearthjar is ready.")).child(button(
-            "",
-            "Use it now",
-            worker::take_over,
-        )));
+        list.push(
+            of("div", "notice").child(say("p", t!("A new Hearthjar is ready."))).child(button(
+                "",
+                t!("Use it now"),
+                worker::take_over,
+            )),
+        );
     }
     list
 }

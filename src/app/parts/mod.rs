@@ -10,6 +10,7 @@ mod form;
 mod notices;
 mod prep;
 mod text;
+mod translated;
 
 pub use chart::{chart, legend, stroke};
 pub use clock_face::clock_face;
@@ -19,3 +20,4 @@ pub use prep::prep;
 pub use text::{
     any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
 };
+pub use translated::{language, translated};

@@ -6,6 +6,7 @@
 use super::{CHANGED, Storage, Store, row_key};
 use crate::app::device::tabs;
 use hearthjar::exchange::Swap;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -26,7 +27,7 @@ impl Store {
     pub async fn swap(self, swap: Swap, back: Option<String>) -> Result<(), String> {
         let db = self.db.get_value().filter(|_| self.storage.get_untracked() == Storage::Ready);
         let Some(db) = db else {
-            return Err("Nothing can be saved here now, so nothing was replaced.".to_owned());
+            return Err(t!("Nothing can be saved here now, so nothing was replaced.").to_owned());
         };
         let mut gone: Vec<String> = swap.go.iter().map(row_key).collect();
         let mut rows: Vec<(String, String)> =
@@ -39,10 +40,11 @@ impl Store {
             // A phone too slow to answer in time may have done it all the same.
             self.freshen().await;
             if !self.look_now(|archive| swap.is_done(archive)) {
-                return Err(format!("Nothing was replaced. {error}"));
+                return Err(t!("Nothing was replaced. {}", error));
             }
         }
         self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));
+        self.note_changed();
         self.copy_clocks();
         tabs::tell(CHANGED);
         Ok(())

@@ -211,5 +211,5 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
         .child(psi_stepper(t!("The standard shows"), standard))
         .child(button("second", t!("Record the check"), record))
         .child(of("p", "source").text(WHEN_BY.say()));
-    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES))
+    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES.say()))
 }

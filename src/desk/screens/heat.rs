@@ -61,7 +61,7 @@ fn minutes(tenths: u32) -> String {
     if tenths == 0 {
         t!("under 0.1").to_owned()
     } else {
-        format!("{}.{}", tenths / 10, tenths % 10)
+        hearthjar::units::with_tenth(tenths.into())
     }
 }
 
@@ -101,7 +101,7 @@ fn shown(account: &Account) -> Vec<El> {
     parts.push(table(account));
     parts.push(section(t!("What this rests on")));
     parts.push(items("plain", RESTS_ON.map(Word::say)));
-    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text)));
+    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text.say())));
     parts.push(of("p", "source").text(t!(
         "Steam: U.S. Standard Atmosphere 1976 and IAPWS-IF97. Warming: conduction in a \
              cylinder, Carslaw and Jaeger."
