@@ -86,6 +86,33 @@ proptest! {
 }
 
 #[test]
+fn a_swap_is_done_only_when_all_has_come_and_all_has_gone() {
+    let note = |name| {
+        let text = Text::new("x").unwrap();
+        Event::new(id(name), id(100), 1, EpochMs(9), Body::Noted { load: None, text })
+    };
+    let (ours, theirs) = (note(1), note(2));
+    let swap = |come: &[&Event], go: &[&Event]| Swap {
+        come: come.iter().copied().cloned().collect(),
+        go: go.iter().copied().cloned().collect(),
+    };
+    let both = swap(&[&theirs], &[&ours]);
+    for (held, done) in [
+        (vec![&ours], false),
+        (vec![&ours, &theirs], false),
+        (vec![], false),
+        (vec![&theirs], true),
+    ] {
+        let mut archive = Archive::from_events(held.into_iter().cloned());
+        assert_eq!(both.is_done(&archive), done);
+        both.apply(&mut archive);
+        assert!(both.is_done(&archive));
+    }
+    let only = [swap(&[&theirs], &[]), swap(&[], &[&ours]), both, Swap::default()];
+    assert_eq!(only.map(|swap| swap.is_empty()), [false, false, false, true]);
+}
+
+#[test]
 fn a_text_that_is_no_way_back_is_none() {
     let whole = Swap::default().to_text(EpochMs(1));
     assert!(Swap::from_text(&whole).is_some());

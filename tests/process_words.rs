@@ -162,3 +162,29 @@ fn a_rule_is_found_by_its_key_with_its_figures_and_its_page() {
     assert_eq!(any_rule("no such rule"), None);
     assert_eq!(rule("no such rule"), None);
 }
+
+#[test]
+fn a_caution_says_what_is_printed_on_its_page() {
+    // Guide 5, p. 5-12: heat 20 min, heating and venting 30 min; p. 5-11: wide-mouth
+    // quarts; p. 5-13: 4 qt of cool water, canners of 16 to 22 qt.
+    let asked = |food, pack, jar, quarts| {
+        let quarts = CannerQuarts::new(quarts).unwrap();
+        let vessel = Vessel::PressureCanner { gauge: Gauge::Dial, quarts };
+        let question = Question { food, pack, jar, vessel, altitude: Altitude::SEA_LEVEL };
+        find(&question).unwrap().cautions()
+    };
+    let mut cautions = asked("fish", Pack::Raw, Jar::Quart, 16);
+    cautions.extend(asked("smoked-fish", Pack::Smoked, Jar::Pint, 23));
+    let wanted = [
+        (&["20 minutes", "30 minutes"][..], "5-12"),
+        (&["wide-mouth"], "5-11"),
+        (&["4 quarts of cool water"], "5-13"),
+        (&["16 to 22 quart"], "5-13"),
+    ];
+    assert_eq!(cautions.len(), wanted.len());
+    for (caution, (words, page)) in cautions.iter().zip(wanted) {
+        let (text, publication) = (caution.text(), caution.publication());
+        assert!(words.iter().all(|word| text.contains(word)), "{text}");
+        assert!(publication.contains("Guide 5") && publication.contains(page), "{publication}");
+    }
+}
