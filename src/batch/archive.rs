@@ -3,9 +3,9 @@
 //! Invariant: a set. Adding an event twice, or in another order, or on another
 //! phone, leads to the same archive; the state is always the fold of the set.
 
-use super::body::Body;
+use super::body::{Body, Settled, Taken};
 use super::event::Event;
-use super::fold::{Refused, fold};
+use super::fold::{Refused, fold, taken_back};
 use super::household::Household;
 use super::id::Id;
 use super::state::{Batch, Load};
@@ -181,7 +181,8 @@ impl Archive {
         }
     }
 
-    /// The events that would record these things now, if they fit the state.
+    /// The events that would record these things now, if they fit the state. Taking back
+    /// what is taken back already records nothing.
     ///
     /// # Errors
     /// [`Refused`] if the batch as it stands would not take one of them; nothing
@@ -195,14 +196,22 @@ impl Archive {
         let mut trial = self.events(batch).to_vec();
         let before = trial.len();
         for (id, body) in bodies {
+            // Tapped twice, an undo does nothing more.
+            if matches!(body, Body::Undone { event } if taken_back(&trial).contains(&event)) {
+                continue;
+            }
             let seq = trial.last().map_or(0, Event::seq).saturating_add(1);
-            let phone = self.here.filter(|_| matches!(body, Body::Ran { .. }));
+            let named = matches!(body, Body::Ran { .. } | Body::SealChecked { .. });
+            let phone = self.here.filter(|_| named);
             trial.push(Event::told_on(phone, id, batch, seq, at, body));
         }
         let drafted: Vec<Event> = trial.iter().skip(before).cloned().collect();
         if batch != Id::HOUSEHOLD {
             let after = fold(batch, &trial);
             let mine = |id: &Id| drafted.iter().any(|event| event.id() == *id);
+            if drafted.iter().any(|event| eats_disputed(&after, event)) {
+                return Err(Refused::Held);
+            }
             if let Some((_, why)) = after.refused.iter().find(|(id, _)| mine(id)) {
                 return Err(*why);
             }
@@ -262,6 +271,17 @@ impl Archive {
     pub fn has(&self, batch: Id, event: Id) -> bool {
         self.events(batch).iter().any(|one| one.id() == event)
     }
+}
+
+/// Whether a jar of a disputed load would be put to use. What another phone did before
+/// the dispute was known is a fact, and counts; nothing new is done here.
+fn eats_disputed(batch: &Batch, event: &Event) -> bool {
+    let load = match event.body() {
+        Some(Body::JarTaken { load, how: Taken::Eaten | Taken::Given, .. }) => *load,
+        Some(Body::UnsealedSettled { load, way, .. }) if *way != Settled::Discarded => *load,
+        _ => return false,
+    };
+    batch.load(load).is_some_and(Load::is_disputed)
 }
 
 impl PartialEq for Archive {

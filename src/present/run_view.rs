@@ -176,6 +176,7 @@ impl RunView {
                 .filter(|doubt| *doubt >= ASK_FROM && run.is_timed_for_safety()),
             notices: notices(run),
         };
+        view.notices.extend(dispute(load).map(str::to_owned));
         let act = |label: String, step: Step| {
             let wait = run.left(now).filter(|left| *left > Span::ZERO);
             Some(Action { label, step, wait })
@@ -258,12 +259,6 @@ impl RunView {
             }
             Stage::Stopped(_) => {
                 view.title = "Stopped: not processed".to_owned();
-                if load.disputed.is_some() {
-                    view.todo.push(
-                        "Two phones disagree: one ended the full time, the other says the pressure fell before. So the time does not count. Jars of it on a shelf: throw them out, or eat none of them until the mistaken tap is taken back."
-                            .to_owned(),
-                    );
-                }
                 view.todo.push(
                     "This load did not get its full time. Do not put it on the shelf, even if \
                      lids seal."
@@ -279,6 +274,25 @@ impl RunView {
         }
         view
     }
+}
+
+/// What to say of a hold that another phone says broke.
+#[must_use]
+pub const fn dispute(load: &Load) -> Option<&'static str> {
+    if load.is_disputed() {
+        return Some(
+            "Two phones disagree: one ended the full time, another says the pressure fell within \
+             it. So it does not count. Eat none of these jars and give none away until this is \
+             settled.",
+        );
+    }
+    if load.broke.is_some() {
+        return Some(
+            "Another phone says the pressure fell within this time. Then tap Pressure dropped: \
+             the full time starts over.",
+        );
+    }
+    None
 }
 
 /// What the clock of a run shows at an instant.

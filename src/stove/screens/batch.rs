@@ -6,8 +6,8 @@ use super::not_here;
 use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
-use hearthjar::batch::{Batch, Body, Id, Load, Text};
-use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, words};
+use hearthjar::batch::{Archive, Batch, Body, Id, Load, Text};
+use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, lot_bars, words};
 use hearthjar::process::Food;
 use leptos::prelude::*;
 
@@ -81,6 +81,10 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         screen.push(foot(vec![button("main", "Plan another load", move || {
             let now = store.now.get_untracked();
             let mut plan = plan.clone();
+            let barred = |archive: &Archive| lot_bars(archive.batch(id)?, now);
+            if let Some(over) = store.look_now(barred) {
+                return store.warn(over);
+            }
             // The dial may have been checked since: its pressure only ever rises.
             match store.look_now(|archive| dial_at_run(archive.household(), &plan, now)) {
                 Some(DialAdvice { setting: None, say }) => {

@@ -6,39 +6,12 @@
 use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, follow, link, of, region, say, signal};
+use crate::app::draw::{El, button, el, link, of, region, say, signal};
 use crate::app::parts::{heading, page, rules, section, text_field};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
 use leptos::prelude::*;
-use std::cell::RefCell;
-use std::rc::Rc;
-
-/// What a tap on a jar means, and the taps not yet written: a hand goes from jar to
-/// jar faster than a row becomes durable, and none of its taps may be lost.
-#[derive(Clone)]
-struct Marking {
-    seal: RwSignal<Seal>,
-    taps: Rc<RefCell<Vec<Body>>>,
-}
-
-impl Marking {
-    fn tap(&self, here: Here, jar: u16) {
-        let seal = self.seal.get_untracked();
-        self.taps.borrow_mut().push(Body::SealChecked { load: here.load, jar, seal });
-        if !here.store.busy.get_untracked() {
-            self.write(here);
-        }
-    }
-
-    fn write(&self, here: Here) {
-        let taps = std::mem::take(&mut *self.taps.borrow_mut());
-        if !taps.is_empty() {
-            here.store.act_all(here.batch, taps, |_| {});
-        }
-    }
-}
 
 /// The seal check of a load.
 pub(super) fn seals(here: Here) -> Vec<El> {
@@ -53,13 +26,6 @@ pub(super) fn seals(here: Here) -> Vec<El> {
                 .attr_by("aria-pressed", move || Some((mark.get() == seal).to_string()))
         })
         .collect();
-    let marking = Marking { seal: mark, taps: Rc::default() };
-    let later = marking.clone();
-    follow(move || {
-        if !here.store.busy.get() {
-            later.write(here);
-        }
-    });
     let checking = here.is.get_untracked().is_some_and(|load| load.unchecked() > 0);
     let tests = el("details").child(say("summary", "How to tell")).child(rules(&[
         "seal-press",
@@ -75,7 +41,7 @@ pub(super) fn seals(here: Here) -> Vec<El> {
         say("p", "Take the bands off. Press, tap and look at each jar, then tap it here."),
         of("div", "modes").attr("role", "group").attr("aria-label", "Mark jars as").children(modes),
         of("div", "jars").fill(move || {
-            here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, &marking)))
+            here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, mark)))
         }),
         el("p")
             .attr("role", "status")
@@ -93,11 +59,11 @@ fn counts(load: &Load) -> String {
     format!("{} of {all} checked. {} sealed.", all - load.unchecked(), load.sealed())
 }
 
-fn tiles(here: Here, load: &Load, marking: &Marking) -> Vec<El> {
-    load.jars.iter().map(|jar| tile(here, *jar, marking.clone())).collect()
+fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
+    load.jars.iter().map(|jar| tile(here, *jar, mark)).collect()
 }
 
-fn tile(here: Here, jar: Jar, marking: Marking) -> El {
+fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
     let (class, words) = match jar.state {
         JarState::Unchecked => ("tile", "not checked"),
         JarState::Sealed(_) => ("tile sealed", "sealed"),
@@ -114,7 +80,11 @@ fn tile(here: Here, jar: Jar, marking: Marking) -> El {
         .text(" ")
         .child(say("span", words))
         .disabled_if(move || fixed)
-        .on("click", move |_| marking.tap(here, jar.number))
+        .on("click", move |_| {
+            // A hand goes from jar to jar faster than a row becomes durable: taps wait.
+            let (load, seal) = (here.load, mark.get_untracked());
+            here.store.act(here.batch, Body::SealChecked { load, jar: jar.number, seal });
+        })
 }
 
 fn undo(here: Here) -> Vec<El> {

@@ -105,6 +105,9 @@ fn card(store: Store, due: Due) -> Option<El> {
             });
             frame("card hot", &href, left, &title, &what)
         }
+        Need::Disputed => {
+            frame("card due", &href, still("Settle"), "Two phones disagree: eat none yet", &what)
+        }
         Need::Unsealed(deadline) => {
             let left = big(move || {
                 let left = deadline.since(store.now.get());
