@@ -6,6 +6,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readFileSync, readdirSync, renameSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
+import { words } from "./words.mjs";
 
 const TEMPLATE = new URL("../public/sw.js", import.meta.url);
 const PRELOADS = /<link rel="modulepreload"[^>]*><link rel="preload"[^>]*>/;
@@ -40,9 +41,20 @@ const nameDesk = (dist) => {
   renameSync(wasm, join(dist, `hearthjar-desk-${digest}_bg.wasm`));
 };
 
+/// Writes the texts of the page, named after what they say; returns their mark.
+const writeTexts = (dist) => {
+  const texts = Object.entries(words());
+  const digest = createHash("sha256");
+  for (const [, text] of texts) digest.update(text);
+  const mark = digest.digest("hex").slice(0, 16);
+  for (const [name, text] of texts) writeFileSync(join(dist, `texts-${mark}-${name}.txt`), text);
+  return mark;
+};
+
 /// Seals the build in `dist`; returns the build's name.
 export const pack = (dist) => {
   nameDesk(dist);
+  const texts = writeTexts(dist);
   const names = files(dist).map((path) => relative(dist, path).split(sep).join("/"))
     .filter((name) => name !== "sw.js").sort();
   const script = only(names, /^hearthjar-[0-9a-f]+\.js$/);
@@ -56,7 +68,8 @@ export const pack = (dist) => {
   if (!bare.includes(START) || !bare.includes('<meta name="build"')) {
     throw new Error("the page does not start boot.js or has no place for the build's name");
   }
-  const page = bare.replace(/<meta name="desk" content="[^"]*"/, `<meta name="desk" content="${desk.join(" ")}"`).replace(START,
+  const page = bare.replace(/<meta name="desk" content="[^"]*"/, `<meta name="desk" content="${desk.join(" ")}"`)
+    .replace(/<meta name="texts" content="[^"]*"/, `<meta name="texts" content="texts-${texts}-"`).replace(START,
     `<link rel="modulepreload" href="${script}">` +
     `<link rel="preload" as="fetch" type="application/wasm" crossorigin href="${wasm}">${START}`);
   const wrong = faults(page);

@@ -11,6 +11,7 @@ const TYPES = {
   ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".mjs": "text/javascript",
   ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml", ".png": "image/png",
   ".webmanifest": "application/manifest+json", ".json": "application/json",
+  ".txt": "text/plain; charset=utf-8",
 };
 
 /// The file of `root` that an address below `base` stands for; null if there is none.

@@ -4,9 +4,50 @@
 
 const SLOW = 15_000;
 const PATIENCE = 8_000;
-const FETCH = "Hearthjar could not be fetched. Reload when there is a connection; once it has opened, it needs none.";
-const OLD = "Hearthjar could not start in this browser. It needs one of the last three years. If this one is, reload with a connection.";
-const FAULT = "Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.";
+const ENGLISH = {
+  fetch: "Hearthjar could not be fetched. Reload when there is a connection; once it has opened, it needs none.",
+  old: "Hearthjar could not start in this browser. It needs one of the last three years. If this one is, reload with a connection.",
+  fault: "Hearthjar stopped with a fault. Everything you tapped is kept, and the clock goes on from it.",
+  gone: "This part could not be fetched. Open it again when there is a connection; once it has opened, it needs none.",
+  slow: "Still opening: the connection is slow. Wait, or reload.",
+  opening: "Opening…",
+  reload: "Reload",
+  again: "Open again",
+  before: SAY.before,
+};
+const SPANISH = {
+  fetch: "No se pudo descargar Hearthjar. Vuelva a cargarlo cuando haya conexión; una vez abierto, no la necesita.",
+  old: "Hearthjar no pudo arrancar en este navegador. Necesita uno de los últimos tres años. Si este lo es, vuelva a cargarlo con conexión.",
+  fault: "Hearthjar se detuvo por una falla. Todo lo que tocó está guardado, y el reloj sigue desde ahí.",
+  gone: "No se pudo descargar esta parte. Vuelva a abrirla cuando haya conexión; una vez abierta, no la necesita.",
+  slow: "Todavía se está abriendo: la conexión es lenta. Espere, o vuelva a cargar.",
+  opening: "Abriendo…",
+  reload: "Volver a cargar",
+  again: "Abrir de nuevo",
+  before: "Usar el Hearthjar anterior",
+};
+
+// The language chosen under More, else the browser's first one that there is.
+const language = (() => {
+  try {
+    const chosen = JSON.parse(localStorage.getItem("hearthjar/language"));
+    if (chosen === "en" || chosen === "es") return chosen;
+  } catch {
+    // Storage may be denied: then the browser's own.
+  }
+  const short = (navigator.languages ?? [navigator.language]).map((tag) => `${tag}`.slice(0, 2));
+  return short.find((tag) => tag === "en" || tag === "es") ?? "en";
+})();
+document.documentElement.lang = language;
+const SAY = language === "es" ? SPANISH : ENGLISH;
+
+document.getElementById("boot-say").textContent = SAY.opening;
+
+const text = async (part) => {
+  const answer = await fetch(`${document.querySelector('meta[name="texts"]').content}${language}${part}.txt`);
+  if (!answer.ok) throw new Error(`the texts: ${answer.status}`);
+  return answer.text();
+};
 
 const ready = () => document.documentElement.hasAttribute("data-ready");
 
@@ -44,7 +85,7 @@ const offerBack = async (box) => {
   if (ready() || builds.length < 2) return;
   const back = document.createElement("button");
   back.className = "second";
-  back.textContent = "Use the Hearthjar before this one";
+  back.textContent = SAY.before;
   back.addEventListener("click", () => {
     navigator.serviceWorker.addEventListener("message", ({ data }) => {
       if (data.type === "back") location.reload();
@@ -77,10 +118,10 @@ const say = (text, button) => {
 };
 
 const why = (error) => {
-  if (typeof WebAssembly !== "object") return OLD;
-  if (error instanceof WebAssembly.RuntimeError) return FAULT;
+  if (typeof WebAssembly !== "object") return SAY.old;
+  if (error instanceof WebAssembly.RuntimeError) return SAY.fault;
   const { CompileError, LinkError } = WebAssembly;
-  return [SyntaxError, CompileError, LinkError].some((kind) => error instanceof kind) ? OLD : FETCH;
+  return [SyntaxError, CompileError, LinkError].some((kind) => error instanceof kind) ? SAY.old : SAY.fetch;
 };
 
 // A panic in the app ends its script; the record is safe on disk, so say that, show
@@ -88,11 +129,11 @@ const why = (error) => {
 // again, and a button must not go from under a finger.
 let stopped = false;
 const fault = async (error) => {
-  if (stopped || why(error) !== FAULT) return;
+  if (stopped || why(error) !== SAY.fault) return;
   stopped = true;
-  const box = say(FAULT, "Open again");
+  const box = say(SAY.fault, SAY.again);
   try {
-    box.append(...(await import("./rescue.js")).rescue());
+    box.append(...(await import("./rescue.js")).rescue(language));
     await offerBack(box);
   } catch (failed) {
     console.error(failed);
@@ -103,8 +144,8 @@ addEventListener("unhandledrejection", (event) => fault(event.reason));
 
 // The desk's half is fetched when its first screen is opened. The stove's half leaves
 // a place for it and says so with an event; that half, once here, hears it by itself.
-const GONE = "This part could not be fetched. Open it again when there is a connection; once it has opened, it needs none.";
 let desk = "away";
+let first = "";
 const tell = (text) => {
   const place = document.getElementById("desk");
   const line = document.createElement("p");
@@ -115,31 +156,33 @@ const tell = (text) => {
 };
 const fetchDesk = async () => {
   if (desk === "here" || !document.getElementById("desk")) return;
-  tell("Opening…");
+  tell(SAY.opening);
   if (desk === "coming") return;
   desk = "coming";
   try {
     const [script, wasm] = document.querySelector('meta[name="desk"]').content.split(" ");
-    const half = await import(`./${script}`);
+    const [half, later] = await Promise.all([import(`./${script}`), text("-later")]);
+    globalThis.hearthjarTexts = first + later;
     await half.default({ module_or_path: fetch(wasm) });
     desk = "here";
     dispatchEvent(new Event("hearthjar-desk"));
   } catch (error) {
     console.error(error);
     desk = "away";
-    tell(why(error) === FETCH ? GONE : why(error));
+    tell(why(error) === SAY.fetch ? SAY.gone : why(error));
   }
 };
 addEventListener("hearthjar-desk", fetchDesk);
 
 const slow = setTimeout(() => {
-  if (!ready()) say("Still opening: the connection is slow. Wait, or reload.", "Reload");
+  if (!ready()) say(SAY.slow, SAY.reload);
 }, SLOW);
 
 try {
   const script = document.querySelector('link[rel="modulepreload"]').href;
   const wasm = document.querySelector('link[rel="preload"][as="fetch"]').href;
-  const app = await import(script);
+  const [app, texts] = await Promise.all([import(script), text("")]);
+  globalThis.hearthjarTexts = first = texts;
   // Handed over as a promise, the code is compiled while it comes in.
   await app.default({ module_or_path: fetch(wasm) });
   const build = document.querySelector('meta[name="build"]').content;
@@ -147,7 +190,7 @@ try {
 } catch (error) {
   console.error(error);
   fault(error);
-  if (!ready() && why(error) !== FAULT) offerBack(say(why(error), "Reload")).catch(console.error);
+  if (!ready() && why(error) !== SAY.fault) offerBack(say(why(error), SAY.reload)).catch(console.error);
 } finally {
   clearTimeout(slow);
   // Only now: keeping the app must not slow its first opening. And even after a

@@ -20,3 +20,4 @@ pub mod process;
 pub mod run;
 pub mod shelf;
 pub mod units;
+pub mod words;

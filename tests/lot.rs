@@ -174,8 +174,8 @@ fn salt_and_smoke_are_refused_as_preservation_at_their_step() {
     let said = |step| {
         let words = step_words(step, Some(Group::Fish));
         assert!(!words.is_empty(), "{step:?}");
-        assert!(words.iter().all(|caution| caution.publication.len() > 10));
-        words.iter().map(|caution| caution.text).collect::<Vec<_>>().join(" ")
+        assert!(words.iter().all(|caution| caution.publication().len() > 10));
+        words.iter().map(|caution| caution.text()).collect::<Vec<_>>().join(" ")
     };
     assert!(said(Brining).contains("Salt keeps nothing here"));
     assert!(said(Smoking).contains("Smoke keeps nothing") && said(Smoking).contains("never taste"));
@@ -184,7 +184,7 @@ fn salt_and_smoke_are_refused_as_preservation_at_their_step() {
         said(*step);
     }
     let other = step_words(Smoking, Some(Group::Shellfish));
-    assert!(other[0].text.contains("cannot be canned"));
+    assert!(other[0].text().contains("cannot be canned"));
 }
 
 #[test]

@@ -6,19 +6,21 @@
 use super::measure::{Fish, MeasureError, Salt};
 use super::strength::Strength;
 use crate::process::Caution;
+use crate::w;
+use crate::words::Word;
 
 /// A brine somebody published.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Recipe {
     /// What it is called.
-    pub name: &'static str,
+    pub name: Word,
     /// What goes into it.
-    pub text: &'static str,
+    pub text: Word,
     /// Salt, hundredths of a pound a US gallon of water; `None` where it is given
     /// by volume only, so that its strength depends on the salt.
     pub pounds_hundredths: Option<i64>,
     /// Where it is published.
-    pub publication: &'static str,
+    pub publication: Word,
 }
 
 impl Recipe {
@@ -35,24 +37,26 @@ impl Recipe {
 /// The published brines.
 pub const RECIPES: &[Recipe] = &[
     Recipe {
-        name: "Standard smoking brine",
-        text: "1 part salt without iodine to 7 parts water, by volume: 1 cup to 7 cups for 2 to 3 \
-               lb (0.9 to 1.4 kg) of fish.",
+        name: w!("Standard smoking brine"),
+        text: w!(
+            "1 part salt without iodine to 7 parts water, by volume: 1 cup to 7 cups for 2 to 3 \
+               lb (0.9 to 1.4 kg) of fish."
+        ),
         pounds_hundredths: None,
-        publication: "WSU Extension, Preservation Tips: Smoking/Curing; Kitsap Cooperative \
-                      Extension, October 1992",
+        publication: w!("WSU Extension, Preservation Tips: Smoking/Curing; Kitsap Cooperative \
+                      Extension, October 1992"),
     },
     Recipe {
-        name: "Medium brine",
-        text: "1 1/2 lb (680 g) salt a US gallon (3.8 L) of water.",
+        name: w!("Medium brine"),
+        text: w!("1 1/2 lb (680 g) salt a US gallon (3.8 L) of water."),
         pounds_hundredths: Some(150),
-        publication: "Univ. of Alaska Fairbanks Extension FNH-00325, Smoking Fish at Home",
+        publication: w!("Univ. of Alaska Fairbanks Extension FNH-00325, Smoking Fish at Home"),
     },
     Recipe {
-        name: "Heavy brine",
-        text: "2 1/2 lb (1,130 g) salt a US gallon (3.8 L) of water.",
+        name: w!("Heavy brine"),
+        text: w!("2 1/2 lb (1,130 g) salt a US gallon (3.8 L) of water."),
         pounds_hundredths: Some(250),
-        publication: "Univ. of Alaska Fairbanks Extension FNH-00325, Smoking Fish at Home",
+        publication: w!("Univ. of Alaska Fairbanks Extension FNH-00325, Smoking Fish at Home"),
     },
 ];
 
@@ -119,29 +123,39 @@ pub const FOR_CANNING: &str = "The times for smoking are for fish to eat now. Fo
 /// What to know wherever brine is made.
 pub const CAUTIONS: &[Caution] = &[
     Caution {
-        text: "Salt is for taste. It does not keep this fish and does not make it safe to can: \
-               only the full pressure process does.",
-        publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-31, 2015",
+        text: w!(
+            "Salt is for taste. It does not keep this fish and does not make it safe to can: \
+               only the full pressure process does."
+        ),
+        publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-31, 2015"),
     },
     Caution {
-        text: "Keep the fish below 38 F (3 C) while it brines, in pieces no thicker than 1 in (2.5 \
-               cm). Too salt: 30 to 60 minutes in fresh water.",
-        publication: "Alaska Cooperative Extension column, July 2001 (FNH-00325)",
+        text: w!(
+            "Keep the fish below 38 F (3 C) while it brines, in pieces no thicker than 1 in (2.5 \
+               cm). Too salt: 30 to 60 minutes in fresh water."
+        ),
+        publication: w!("Alaska Cooperative Extension column, July 2001 (FNH-00325)"),
     },
     Caution {
-        text: "Weigh the salt. A cup of flakes holds far less than a cup of fine salt. Use plain \
-               salt without iodine.",
-        publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-28, 2015",
+        text: w!(
+            "Weigh the salt. A cup of flakes holds far less than a cup of fine salt. Use plain \
+               salt without iodine."
+        ),
+        publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-28, 2015"),
     },
     Caution {
-        text: "Gallons here are US gallons, 3.785 L. Tables in imperial gallons, 4.546 L, print a \
-               fifth more salt for a gallon of the same brine.",
-        publication: "NIST SP 811, appendix B.8",
+        text: w!(
+            "Gallons here are US gallons, 3.785 L. Tables in imperial gallons, 4.546 L, print a \
+               fifth more salt for a gallon of the same brine."
+        ),
+        publication: w!("NIST SP 811, appendix B.8"),
     },
     Caution {
-        text: "Sugar makes a float read too high for salt. Some salometers of canneries call 25 \
-               percent 100 degrees: check the scale.",
-        publication: "Preparing a Saltbrine, Fish Safety Notes series",
+        text: w!(
+            "Sugar makes a float read too high for salt. Some salometers of canneries call 25 \
+               percent 100 degrees: check the scale."
+        ),
+        publication: w!("Preparing a Saltbrine, Fish Safety Notes series"),
     },
 ];
 

@@ -3,7 +3,7 @@
 //! Invariant: it is like another tab over the same record. Nothing the stove shows
 //! waits for it, and its fault does not touch a running clock.
 
-use crate::app::device::{clock, dom, tabs};
+use crate::app::device::{clock, dom, tabs, texts};
 use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
 use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
@@ -13,6 +13,7 @@ use leptos::prelude::*;
 
 /// Draws into its place, now and whenever the stove's half makes a new one.
 pub fn start() {
+    texts::take();
     leptos::mount::mount_to_body(page);
 }
 

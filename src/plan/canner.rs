@@ -5,6 +5,8 @@
 
 use super::ranged::{Origin, Range};
 use crate::process::Jar;
+use crate::w;
+use crate::words::Word;
 use core::fmt;
 
 /// Jars of one size in a full load, 1 to 60, in one or two layers.
@@ -66,8 +68,9 @@ pub const CAPACITY: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-1
                             canner: 7 quarts or 8 to 9 pints)";
 
 /// Two layers, where the canner is tall enough.
-pub const TWO_LAYERS: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015; Ask \
-                              Extension, answer 477956, August 2018";
+pub const TWO_LAYERS: Word =
+    w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015; Ask \
+                              Extension, answer 477956, August 2018");
 
 /// The published load of a canner of 16 to 23 quarts, the common sizes (Guide 1,
 /// p. 1-35; PNW 421, p. 5). Other canners and jar sizes have to be counted.

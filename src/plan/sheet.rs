@@ -14,6 +14,7 @@ use super::steps::{SMOKE_MOST, Step, Steps, before, steps};
 use crate::batch::Archive;
 use crate::process::{CannerQuarts, Caution, Food as Catalogue, Group, Jar, Pack, Tested};
 use crate::units::{Altitude, EpochMs, Mass};
+use crate::w;
 
 /// What stands in the way, and where to put it right.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,22 +57,26 @@ pub struct Sheet {
 }
 
 const TWO_HOURS: Caution = Caution {
-    text: "Drying and packing together may take over 2 hours. Keep what waits in the refrigerator: \
-           food stands out no longer than 2 hours in all, 1 hour above 90 F (32 C).",
-    publication: "FDA and USDA consumer advice, 2016 to 2017",
+    text: w!(
+        "Drying and packing together may take over 2 hours. Keep what waits in the refrigerator: \
+           food stands out no longer than 2 hours in all, 1 hour above 90 F (32 C)."
+    ),
+    publication: w!("FDA and USDA consumer advice, 2016 to 2017"),
 };
 const LATER_LOADS: Caution = Caution {
-    text: "Keep the food of later loads below 40 F (4 C) until it is packed.",
-    publication: "PNW 194, Canning Seafood",
+    text: w!("Keep the food of later loads below 40 F (4 C) until it is packed."),
+    publication: w!("PNW 194, Canning Seafood"),
 };
 const LAYERS: Caution = Caution {
-    text: "No source says that smoked fish was tested in two layers. One layer is the sure way.",
+    text: w!(
+        "No source says that smoked fish was tested in two layers. One layer is the sure way."
+    ),
     publication: TWO_LAYERS,
 };
 const PART_LOAD: Caution = Caution {
-    text: "No least load is published. Some fill the room of a small load with jars of plain \
-           water.",
-    publication: "Iowa State University Extension, Pressure Canner Load, January 2024",
+    text: w!("No least load is published. Some fill the room of a small load with jars of plain \
+           water."),
+    publication: w!("Iowa State University Extension, Pressure Canner Load, January 2024"),
 };
 /// Where the limit between smoking and canning is published.
 const SMOKE_TO_CAN: &str = "PNW 450, Canning Smoked Fish at Home";

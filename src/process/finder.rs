@@ -8,6 +8,8 @@ use super::jar::Jar;
 use super::table::{Pack, Process, Refusal, TABLES_END_FT, processes, refusal};
 use super::vessel::{Gauge, Vessel};
 use crate::units::{Altitude, Inches, Minutes, PsiGauge};
+use crate::w;
+use crate::words::Word;
 
 /// What is to be canned, how, and where.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,30 +42,52 @@ pub struct Tested {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Caution {
     /// What to know.
-    pub text: &'static str,
+    pub text: Word,
     /// Where it is published.
-    pub publication: &'static str,
+    pub publication: Word,
+}
+
+impl Caution {
+    /// What to know.
+    #[must_use]
+    pub fn text(&self) -> &'static str {
+        self.text.say()
+    }
+
+    /// Where it is published.
+    #[must_use]
+    pub fn publication(&self) -> &'static str {
+        self.publication.say()
+    }
 }
 
 const SLOW_WARM_UP: Caution = Caution {
-    text: "Heat on high for 20 minutes, then vent 10 minutes once the steam is steady: at least 30 \
-           minutes together. Cold fish, tight packs and big canners take longer.",
-    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015",
+    text: w!(
+        "Heat on high for 20 minutes, then vent 10 minutes once the steam is steady: at least 30 \
+           minutes together. Cold fish, tight packs and big canners take longer."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015"),
 };
 const WIDE_MOUTH: Caution = Caution {
-    text: "Use straight-sided, wide-mouth quarts: the time was worked out in those.",
-    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-11, 2015; Univ. of Alaska \
-                  Fairbanks FNH-00126",
+    text: w!("Use straight-sided, wide-mouth quarts: the time was worked out in those."),
+    publication: w!(
+        "USDA Complete Guide to Home Canning, Guide 5, p. 5-11, 2015; Univ. of Alaska \
+                  Fairbanks FNH-00126"
+    ),
 };
 const COOL_WATER: Caution = Caution {
-    text: "The slow heat-up from 4 quarts of cool water is part of the process. Water may reach \
-           the bands of pint jars: that is as it should be.",
-    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015",
+    text: w!(
+        "The slow heat-up from 4 quarts of cool water is part of the process. Water may reach \
+           the bands of pint jars: that is as it should be."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015"),
 };
 const LARGE_CANNER: Caution = Caution {
-    text: "This process was worked out in 16 to 22 quart canners. Nothing is published for larger \
-           ones: your extension office can say more.",
-    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015",
+    text: w!(
+        "This process was worked out in 16 to 22 quart canners. Nothing is published for larger \
+           ones: your extension office can say more."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015"),
 };
 
 /// Answers a question from the tables.

@@ -3,6 +3,7 @@
 //! Invariant: every food either has a process row or a refusal.
 
 use super::table::{Pack, all_foods, processes};
+use crate::words::Word;
 
 /// A group of foods.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -27,10 +28,10 @@ pub enum Group {
 #[derive(Debug, PartialEq, Eq)]
 pub struct Food {
     pub(super) key: &'static str,
-    pub(super) name: &'static str,
-    pub(super) short: &'static str,
+    pub(super) name: Word,
+    pub(super) short: Word,
     pub(super) group: Group,
-    pub(super) aka: &'static [&'static str],
+    pub(super) aka: &'static [Word],
     pub(super) refusal: Option<&'static str>,
 }
 
@@ -49,14 +50,14 @@ impl Food {
 
     /// The name shown.
     #[must_use]
-    pub const fn name(&self) -> &'static str {
-        self.name
+    pub fn name(&self) -> &'static str {
+        self.name.say()
     }
 
     /// A name short enough for a label.
     #[must_use]
-    pub const fn short(&self) -> &'static str {
-        self.short
+    pub fn short(&self) -> &'static str {
+        self.short.say()
     }
 
     /// Its group.
@@ -85,11 +86,27 @@ impl Food {
         let mut worst = 0;
         for word in wanted.split_whitespace() {
             let names = core::iter::once(&self.name).chain(self.aka);
-            worst =
-                names.filter_map(|name| rank(&name.to_ascii_lowercase(), word)).min()?.max(worst);
+            worst = names.filter_map(|name| rank(&plain(name.say()), word)).min()?.max(worst);
         }
         Some(worst)
     }
+}
+
+/// Small letters without their accents, as they are typed in a hurry.
+fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for letter in text.chars() {
+        plain.push(match letter {
+            'á' | 'Á' => 'a',
+            'é' | 'É' => 'e',
+            'í' | 'Í' => 'i',
+            'ó' | 'Ó' => 'o',
+            'ú' | 'Ú' | 'ü' | 'Ü' => 'u',
+            'ñ' | 'Ñ' => 'n',
+            letter => letter.to_ascii_lowercase(),
+        });
+    }
+    plain
 }
 
 fn rank(name: &str, wanted: &str) -> Option<u8> {
@@ -111,7 +128,7 @@ pub fn foods() -> &'static [Food] {
 /// The foods that fit a search, best first; all of them for an empty one.
 #[must_use]
 pub fn search(typed: &str) -> Vec<&'static Food> {
-    let wanted = typed.trim().to_ascii_lowercase();
+    let wanted = plain(typed.trim());
     let mut found = Vec::new();
     for rank in 0..=2 {
         found.extend(all_foods().iter().filter(|food| food.rank(&wanted) == Some(rank)));

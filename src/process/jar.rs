@@ -3,6 +3,7 @@
 //! Invariant: a jar is only ever answered for by its own size or a larger one.
 
 use crate::keys::keys;
+use crate::t;
 
 /// A jar size. US sizes are the tables' own; metric ones lie between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -32,18 +33,18 @@ pub enum Jar {
 impl Jar {
     /// The name shown.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::FourOunce => "4 oz",
-            Self::HalfPint => "half-pint",
-            Self::Ml250 => "250 mL",
-            Self::TwelveOunce => "12 oz",
-            Self::Pint => "pint",
-            Self::Ml500 => "500 mL",
-            Self::PintAndHalf => "1 1/2 pint",
-            Self::Quart => "quart",
-            Self::Ml1000 => "1 litre",
-            Self::HalfGallon => "half-gallon",
+            Self::FourOunce => t!("4 oz"),
+            Self::HalfPint => t!("half-pint"),
+            Self::Ml250 => t!("250 mL"),
+            Self::TwelveOunce => t!("12 oz"),
+            Self::Pint => t!("pint"),
+            Self::Ml500 => t!("500 mL"),
+            Self::PintAndHalf => t!("1 1/2 pint"),
+            Self::Quart => t!("quart"),
+            Self::Ml1000 => t!("1 litre"),
+            Self::HalfGallon => t!("half-gallon"),
         }
     }
 

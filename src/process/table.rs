@@ -7,6 +7,8 @@ use super::jar::Jar;
 use super::vessel::Gauge;
 use crate::keys::keys;
 use crate::units::{Altitude, Inches, Minutes, PsiGauge};
+use crate::words::Word;
+use crate::{t, w};
 
 /// Style of pack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -24,12 +26,12 @@ pub enum Pack {
 impl Pack {
     /// The name shown.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Raw => "raw pack",
-            Self::Hot => "hot pack",
-            Self::Smoked => "lightly smoked",
-            Self::Precooked => "precooked",
+            Self::Raw => t!("raw pack"),
+            Self::Hot => t!("hot pack"),
+            Self::Smoked => t!("lightly smoked"),
+            Self::Precooked => t!("precooked"),
         }
     }
 }
@@ -58,9 +60,9 @@ pub struct Process {
     pub(super) heat_before_vent: Minutes,
     pub(super) heat_plus_vent: Minutes,
     pub(super) canner_quarts: Option<(u8, u8)>,
-    pub(super) water: &'static str,
+    pub(super) water: Word,
     pub(super) notes: &'static [&'static Note],
-    pub(super) publication: &'static str,
+    pub(super) publication: Word,
 }
 
 /// When a note of preparation matters.
@@ -80,8 +82,8 @@ pub enum PrepStep {
 #[derive(Debug, PartialEq, Eq)]
 pub struct Note {
     pub(super) at: PrepStep,
-    pub(super) text: &'static str,
-    pub(super) publication: Option<&'static str>,
+    pub(super) text: Word,
+    pub(super) publication: Option<Word>,
 }
 
 impl Note {
@@ -93,14 +95,14 @@ impl Note {
 
     /// What to know or do.
     #[must_use]
-    pub const fn text(&self) -> &'static str {
-        self.text
+    pub fn text(&self) -> &'static str {
+        self.text.say()
     }
 
     /// Where it is published, if not where the row is.
     #[must_use]
-    pub const fn publication(&self) -> Option<&'static str> {
-        self.publication
+    pub fn publication(&self) -> Option<&'static str> {
+        Some(self.publication?.say())
     }
 }
 
@@ -170,8 +172,8 @@ impl Process {
 
     /// Water in the canner at the start.
     #[must_use]
-    pub const fn water(&self) -> &'static str {
-        self.water
+    pub fn water(&self) -> &'static str {
+        self.water.say()
     }
 
     /// What to know and do at each step of the work, in order.
@@ -187,8 +189,8 @@ impl Process {
 
     /// Where the row is published.
     #[must_use]
-    pub const fn publication(&self) -> &'static str {
-        self.publication
+    pub fn publication(&self) -> &'static str {
+        self.publication.say()
     }
 
     /// The pressure of the lowest band: no run of this process asks for less.
@@ -262,9 +264,9 @@ pub enum RefusalKind {
 pub struct Refusal {
     pub(super) id: &'static str,
     pub(super) kind: RefusalKind,
-    pub(super) reason: &'static str,
-    pub(super) instead: &'static str,
-    pub(super) publication: &'static str,
+    pub(super) reason: Word,
+    pub(super) instead: Word,
+    pub(super) publication: Word,
 }
 
 impl Refusal {
@@ -282,20 +284,20 @@ impl Refusal {
 
     /// The reason, in a sentence or two.
     #[must_use]
-    pub const fn reason(&self) -> &'static str {
-        self.reason
+    pub fn reason(&self) -> &'static str {
+        self.reason.say()
     }
 
     /// What can be done instead.
     #[must_use]
-    pub const fn instead(&self) -> &'static str {
-        self.instead
+    pub fn instead(&self) -> &'static str {
+        self.instead.say()
     }
 
     /// Where it is published.
     #[must_use]
-    pub const fn publication(&self) -> &'static str {
-        self.publication
+    pub fn publication(&self) -> &'static str {
+        self.publication.say()
     }
 }
 
@@ -303,21 +305,21 @@ impl Refusal {
 #[derive(Debug, PartialEq, Eq)]
 pub struct Rule {
     pub(super) id: &'static str,
-    pub(super) text: &'static str,
-    pub(super) publication: &'static str,
+    pub(super) text: Word,
+    pub(super) publication: Word,
 }
 
 impl Rule {
     /// The rule, in a sentence or two.
     #[must_use]
-    pub const fn text(&self) -> &'static str {
-        self.text
+    pub fn text(&self) -> &'static str {
+        self.text.say()
     }
 
     /// Where it is published.
     #[must_use]
-    pub const fn publication(&self) -> &'static str {
-        self.publication
+    pub fn publication(&self) -> &'static str {
+        self.publication.say()
     }
 }
 
@@ -365,7 +367,7 @@ pub(super) fn all_foods() -> &'static [Food] {
 static LAST_RESORT: Refusal = Refusal {
     id: "no-process",
     kind: RefusalKind::Food,
-    reason: "No tested process is on file for this.",
-    instead: "Freeze the food, or ask your extension office.",
-    publication: "USDA Complete Guide to Home Canning, 2015",
+    reason: w!("No tested process is on file for this."),
+    instead: w!("Freeze the food, or ask your extension office."),
+    publication: w!("USDA Complete Guide to Home Canning, 2015"),
 };

@@ -3,6 +3,7 @@
 //! Invariant: only a pressure canner has a gauge and a size.
 
 use crate::keys::keys;
+use crate::t;
 use core::fmt;
 
 /// Kind of pressure gauge.
@@ -17,10 +18,10 @@ pub enum Gauge {
 impl Gauge {
     /// The name shown.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Dial => "dial gauge",
-            Self::Weighted => "weighted gauge",
+            Self::Dial => t!("dial gauge"),
+            Self::Weighted => t!("weighted gauge"),
         }
     }
 }
@@ -35,9 +36,9 @@ pub struct CannerQuartsError;
 
 impl fmt::Display for CannerQuartsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(
-            "Give the canner's size as 4 to 60 quarts: it is stamped on it or in its manual.",
-        )
+        f.write_str(t!(
+            "Give the canner's size as 4 to 60 quarts: it is stamped on it or in its manual."
+        ))
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Invariant: the clock, the alarm and the record work without the desk's half.
 
-use crate::app::device::{self, dom, tabs, wake, worker};
+use crate::app::device::{self, dom, tabs, texts, wake, worker};
 use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
 use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
@@ -12,6 +12,7 @@ use leptos::prelude::*;
 
 /// Mounts the page and takes the skeleton away.
 pub fn start() {
+    texts::take();
     leptos::mount::mount_to_body(page);
     dom::remove("boot");
     dom::set_root("data-ready", "yes");

@@ -16,6 +16,7 @@ pub mod prefs;
 pub mod random;
 pub mod sound;
 pub mod tabs;
+pub mod texts;
 pub mod wake;
 pub mod worker;
 

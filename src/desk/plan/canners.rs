@@ -121,7 +121,7 @@ fn holds(plan: Plan, canner: &KeptCanner, jar: Jar) -> El {
             .child(stepper("Layers", layers.into(), 1, 2, move |n| layers.set(n)))
             .child(why(
                 "Two layers need a tall canner, with a rack between or the jars staggered.",
-                TWO_LAYERS,
+                TWO_LAYERS.say(),
             ));
     }
     of("div", "held")

@@ -120,7 +120,7 @@ fn cautions(sheet: &Sheet) -> Vec<El> {
         return Vec::new();
     }
     let lines = sheet.cautions.iter().map(|caution| {
-        say("li", caution.text).text(" ").child(of("span", "source").text(caution.publication))
+        say("li", caution.text()).text(" ").child(of("span", "source").text(caution.publication()))
     });
     vec![say("h3", "Mind"), of("ul", "plain").children(lines.collect())]
 }

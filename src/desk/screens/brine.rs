@@ -22,7 +22,7 @@ pub fn brine(store: Store) -> Vec<El> {
     let mut parts = vec![
         heading("Brine and smoke"),
         of("p", "over-title").child(link("", &Route::Raws.hash(), "Before the canner")),
-        of("p", "said").text(CAUTIONS.first().map_or("", |caution| caution.text)),
+        of("p", "said").text(CAUTIONS.first().map_or("", |caution| caution.text())),
         units(store),
         section("How strong is it?"),
     ];
@@ -240,9 +240,9 @@ fn recipes() -> El {
                 |strength| format!(" That is {}.", shown(strength)),
             );
             el("li")
-                .child(say("b", recipe.name))
-                .child(el("p").text(recipe.text).text(&strength))
-                .child(of("span", "source").text(recipe.publication))
+                .child(say("b", recipe.name.say()))
+                .child(el("p").text(recipe.text.say()).text(&strength))
+                .child(of("span", "source").text(recipe.publication.say()))
         })
         .collect();
     of("ul", "plain").children(lines)
@@ -274,7 +274,9 @@ fn soaks() -> El {
 fn cautions() -> El {
     let lines = CAUTIONS
         .iter()
-        .map(|one| say("li", one.text).text(" ").child(of("span", "source").text(one.publication)))
+        .map(|one| {
+            say("li", one.text()).text(" ").child(of("span", "source").text(one.publication()))
+        })
         .collect();
     of("ul", "plain").children(lines)
 }

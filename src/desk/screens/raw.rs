@@ -75,7 +75,9 @@ fn shown(store: Store, batch: &Batch, lot: RawLot) -> Vec<El> {
             let lines = words
                 .iter()
                 .map(|one| {
-                    say("li", one.text).text(" ").child(of("span", "source").text(one.publication))
+                    say("li", one.text())
+                        .text(" ")
+                        .child(of("span", "source").text(one.publication()))
                 })
                 .collect();
             parts.push(section("At this step"));

@@ -4,11 +4,15 @@
 //! or filled in.
 #![allow(clippy::panic, clippy::string_slice, clippy::indexing_slicing)] // a bad row stops the build
 
+#[path = "../../words/build.rs"]
+mod words;
+
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
 use std::{env, fs};
+use words::Catalogue;
 
 const GROUPS: [&str; 6] = ["fish", "shellfish", "meat", "poultry", "stock-soup", "vegetables"];
 const PACKS: [&str; 4] = ["raw", "hot", "smoked", "precooked"];
@@ -136,9 +140,12 @@ fn main() {
         all.rule.extend(file.rule);
     }
     check(&all);
+    let words = Catalogue::read(Path::new("src/words"));
     let out = env::var("OUT_DIR").unwrap_or_else(|error| panic!("OUT_DIR: {error}"));
-    let path = Path::new(&out).join("tables.rs");
-    fs::write(&path, write(&all)).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    for (name, code) in [("tables.rs", write(&all, &words)), ("words.rs", words.code())] {
+        let path = Path::new(&out).join(name);
+        fs::write(&path, code).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    }
 }
 
 fn check(all: &File) {
@@ -271,17 +278,22 @@ fn band_list(bands: &[Band]) -> String {
     format!("&[{}]", items.join(", "))
 }
 
-fn write(all: &File) -> String {
+fn write(all: &File, words: &Catalogue) -> String {
+    let word = |text: &String| words.word(text);
+    let maybe = |text: &Option<String>| match text {
+        Some(text) => format!("Some({})", words.word(text)),
+        None => "None".to_owned(),
+    };
     let mut out = String::new();
     let mut line = |text: String| {
         let _ = writeln!(out, "{text}");
     };
     for (number, note) in all.note.iter().enumerate() {
         line(format!(
-            "static NOTE_{number}: Note = Note {{ at: PrepStep::{}, text: {:?}, publication: {:?} }};",
+            "static NOTE_{number}: Note = Note {{ at: PrepStep::{}, text: {}, publication: {} }};",
             camel(&note.at),
-            note.text,
-            note.publication
+            word(&note.text),
+            maybe(&note.publication)
         ));
     }
     line("pub(super) static PROCESSES: &[Process] = &[".into());
@@ -301,7 +313,7 @@ fn write(all: &File) -> String {
             "Process {{ id: {:?}, product: {:?}, pack: Pack::{}, jars: &[{}], minutes: \
              Minutes({}), dial: {}, weighted: {}, headspace: Inches::quarters({}), vent: \
              Minutes({}), heat_before_vent: Minutes({}), heat_plus_vent: Minutes({}), \
-             canner_quarts: {:?}, water: {:?}, notes: &[{notes}], publication: {:?} }},",
+             canner_quarts: {:?}, water: {}, notes: &[{notes}], publication: {} }},",
             row.id,
             row.product,
             camel(&row.pack),
@@ -314,28 +326,28 @@ fn write(all: &File) -> String {
             row.heat_before_vent,
             row.heat_plus_vent,
             row.canner_quarts,
-            row.water,
-            format!(
+            word(&row.water),
+            word(&format!(
                 "{}, {}, {} {}, {}{also}",
                 row.publication,
                 row.guide,
                 if row.pages.contains(' ') { "pp." } else { "p." },
                 row.pages,
                 row.year
-            ),
+            )),
         ));
     }
     line("];".into());
     line("pub(super) static FOODS: &[Food] = &[".into());
     for food in &all.food {
         line(format!(
-            "Food {{ key: {:?}, name: {:?}, short: {:?}, group: Group::{}, aka: &{:?}, refusal: \
+            "Food {{ key: {:?}, name: {}, short: {}, group: Group::{}, aka: &[{}], refusal: \
              {:?} }},",
             food.key,
-            food.name,
-            food.short,
+            word(&food.name),
+            word(&food.short),
             camel(&food.group),
-            food.aka,
+            food.aka.iter().map(word).collect::<Vec<_>>().join(", "),
             food.refusal
         ));
     }
@@ -343,13 +355,13 @@ fn write(all: &File) -> String {
     line("pub(super) static REFUSALS: &[Refusal] = &[".into());
     for refusal in &all.refusal {
         line(format!(
-            "Refusal {{ id: {:?}, kind: RefusalKind::{}, reason: {:?}, instead: {:?}, \
-             publication: {:?} }},",
+            "Refusal {{ id: {:?}, kind: RefusalKind::{}, reason: {}, instead: {}, publication: {} \
+             }},",
             refusal.id,
             camel(&refusal.kind),
-            refusal.reason,
-            refusal.instead,
-            refusal.publication
+            word(&refusal.reason),
+            word(&refusal.instead),
+            word(&refusal.publication)
         ));
     }
     line("];".into());
@@ -357,8 +369,10 @@ fn write(all: &File) -> String {
         line(format!("pub(super) static {name}: &[Rule] = &["));
         for rule in all.rule.iter().filter(|rule| rule.later == later) {
             line(format!(
-                "Rule {{ id: {:?}, text: {:?}, publication: {:?} }},",
-                rule.id, rule.text, rule.publication
+                "Rule {{ id: {:?}, text: {}, publication: {} }},",
+                rule.id,
+                word(&rule.text),
+                word(&rule.publication)
             ));
         }
         line("];".into());

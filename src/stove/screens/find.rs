@@ -95,7 +95,9 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
         .cautions()
         .into_iter()
         .map(|caution| {
-            say("li", caution.text).text(" ").child(of("span", "source").text(caution.publication))
+            say("li", caution.text())
+                .text(" ")
+                .child(of("span", "source").text(caution.publication()))
         })
         .collect();
     let vent = format!("{} min of steady steam", tested.vent());
