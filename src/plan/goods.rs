@@ -28,11 +28,24 @@ const LIDS: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-13 to 1-
 const CHECKS: &str =
     "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; PNW 421, pp. 7-8";
 const RIMS: &str = "Univ. of Alaska Fairbanks Extension FNH-00128, Canning the Catch";
-const WIPES: &str = "USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015";
 const DIALS: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015";
 const BRINE: &str = "Kitsap Cooperative Extension, October 1992 (1 cup salt and 7 cups water for 2 to \
                      3 lb of fish)";
 const CRAB: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015";
+
+/// How the rims of a food are wiped, and where that is printed: the smoked fish page
+/// asks only for the damp towel.
+const fn wipes(food: &str) -> Option<(&'static str, &'static str)> {
+    const FISH: &str = "USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015";
+    const SMOKED: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015";
+    const TUNA: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015";
+    match food.as_bytes() {
+        b"fish" => Some(("damp, then dry", FISH)),
+        b"smoked-fish" => Some(("damp", SMOKED)),
+        b"tuna" => Some(("damp, then dry", TUNA)),
+        _ => None,
+    }
+}
 
 /// Salt for taste in one jar, quarter teaspoons, where the publication prints it.
 const fn salt(food: &str, jar: Jar) -> Option<(u32, u32, &'static str)> {
@@ -146,9 +159,9 @@ pub fn goods(draft: &Draft, sheet: &Sheet) -> Vec<Good> {
     }
     water(sheet, &mut add);
     fuel(draft, sheet, &mut add);
-    if matches!(food, "fish" | "smoked-fish" | "tuna") && jars > 0 {
-        let amount = "damp, then dry".to_owned();
-        add("wipes".to_owned(), "Paper towels for the rims", amount, Origin::Published(WIPES));
+    if let Some((how, publication)) = wipes(food).filter(|_| jars > 0) {
+        let origin = Origin::Published(publication);
+        add("wipes".to_owned(), "Paper towels for the rims", how.to_owned(), origin);
     }
     for lane in &sheet.lanes {
         let (name, key) = (lane.name.as_str(), lane.name.as_str());

@@ -63,13 +63,19 @@ fn card(
     reason: RwSignal<String>,
 ) -> El {
     let id = doubt.doubt;
-    let (held, out) = (doubt.held.len(), doubt.discarded);
+    let (held, out) = (doubt.held.len(), doubt.discarded.len());
     let mut says = format!("Since {}. ", local::time(doubt.at).date());
     if held > 0 {
         says.push_str(&format!("{} held. ", jars(held)));
     }
     if out > 0 {
         says.push_str(&format!("{} thrown out. ", jars(out)));
+    }
+    if doubt.lifted.is_none() && !doubt.before.is_empty() {
+        says.push_str(&format!("{} eaten or given before. ", jars(doubt.before.len())));
+    }
+    if doubt.lifted.is_none() && !doubt.since.is_empty() {
+        says.push_str(&format!("{} eaten or given since. ", jars(doubt.since.len())));
     }
     let class = if held > 0 { "card due" } else { "card" };
     let mut card = of("li", class).child(say("b", doubt.say.as_str())).child(say("p", &says));

@@ -152,8 +152,10 @@ fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let add = button("second", "Add the note", move || match Text::new(&typed.get_untracked()) {
         Ok(text) if text.is_empty() => {}
         Ok(text) => {
-            typed.set(String::new());
-            store.act(id, Body::Noted { load: None, text });
+            // Kept in the field until it is written.
+            store.act_all(id, vec![Body::Noted { load: None, text }], move |_| {
+                typed.set(String::new());
+            });
         }
         Err(error) => store.warn(error.to_string()),
     });

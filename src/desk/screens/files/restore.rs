@@ -15,6 +15,8 @@ use leptos::prelude::*;
 
 const HOT: &str =
     "A canner is hot. Finish that run first: nothing is replaced under a running clock.";
+const FIRST: &str = "First decide about the last restore, below: put back what was here before it, \
+                     or keep that backup for good.";
 /// Most batches listed one by one.
 const LISTED: usize = 40;
 
@@ -145,6 +147,10 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
         1 => "Replace the record: 1 batch goes".to_owned(),
         gone => format!("Replace the record: {} go", batches(gone)),
     };
+    // One way back is kept: another restore would write over it.
+    if back.with(Option::is_some) {
+        return box_.child(of("p", "lead").text(FIRST)).child(leave);
+    }
     let act = button("danger", &label, move || {
         let (events, shown) = (events.clone(), restore.clone());
         spawn(async move {
@@ -187,10 +193,10 @@ fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
         entries(swap.come.len()),
         swap.go.len()
     );
-    of("div", "answer").child(say("p", &text)).child(button(
-        "second",
-        "Put back what was here before",
-        move || {
+    let sure = signal(false);
+    of("div", "answer")
+        .child(say("p", &text))
+        .child(button("second", "Put back what was here before", move || {
             let swap = swap.clone();
             spawn(async move {
                 if !store.freshen().await || store.is_hot() {
@@ -204,6 +210,25 @@ fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
                     Err(why) => store.warn(why),
                 }
             });
-        },
-    ))
+        }))
+        .child(region(move || {
+            if !sure.get() {
+                return vec![button("second", "Keep the backup for good", move || sure.set(true))];
+            }
+            vec![
+                button("danger", "For good: what was here before goes", move || {
+                    spawn(async move {
+                        if store.let_go().await {
+                            store.say("The backup stays. What was here before it is gone.");
+                        } else {
+                            store.warn(
+                                "The phone's storage would not have it. Nothing has changed.",
+                            );
+                        }
+                        refresh(store, back);
+                    });
+                }),
+                button("second", "Not yet", move || sure.set(false)),
+            ]
+        }))
 }
