@@ -9,7 +9,7 @@
 mod pantry;
 
 use hearthjar::batch::{
-    Archive, Body, CannerKept, Cause, Event, Id, Refused, Seal, Taken, Text, Verdict,
+    Archive, Body, CannerKept, Cause, Event, Id, JarState, Refused, Seal, Taken, Text, Verdict,
 };
 use hearthjar::doubt::{Mark, Suspect, Where, discard, doubts, findings, hold, lift, touched};
 use hearthjar::process::Gauge;
@@ -260,8 +260,12 @@ proptest! {
         let eaten = gone.filter(|(_, now)| matches!(now, Where::Eaten | Where::Given)).count();
         prop_assert_eq!((kept.before.len(), kept.since.len()), (eaten, 0));
         // A phone that has not heard of it eats one: since, in whatever order it came.
-        let (batch, load, jar) = kept.held[0];
-        for notes in 0..2 {
+        let sealed = |(batch, load, jar): &&(Id, Id, u16)| {
+            let load = before.batch(*batch).unwrap().load(*load).unwrap();
+            matches!(load.jar(*jar).unwrap().state, JarState::Sealed(_))
+        };
+        let to_eat = kept.held.iter().find(sealed).copied();
+        for (notes, (batch, load, jar)) in (0..2).zip(to_eat.into_iter().cycle()) {
             let mut other = before.clone();
             let eat = Body::JarTaken { load, jar, how: Taken::Eaten };
             let note = Body::Noted { load: None, text: text("Soup") };

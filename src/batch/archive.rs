@@ -3,12 +3,12 @@
 //! Invariant: a set. Adding an event twice, or in another order, or on another
 //! phone, leads to the same archive; the state is always the fold of the set.
 
-use super::body::{Body, Settled, Taken};
+use super::body::{Body, Seal, Settled, Taken};
 use super::event::Event;
 use super::fold::{Refused, fold, taken_back};
 use super::household::Household;
 use super::id::Id;
-use super::state::{Batch, Load};
+use super::state::{Batch, Jar, JarState, Load};
 use crate::order;
 use crate::run::Watch;
 use crate::units::EpochMs;
@@ -217,6 +217,27 @@ impl Archive {
             }
         }
         Ok(drafted)
+    }
+
+    /// What a tap on a jar records at the seal check: the mark; and where this phone
+    /// itself called the jar broken, that is taken back first.
+    #[must_use]
+    pub fn seal_taps(&self, batch: Id, load: Id, jar: u16, seal: Seal) -> Vec<Body> {
+        let mut taps = Vec::with_capacity(2);
+        let found = self.batch(batch).and_then(|batch| batch.load(load)?.jar(jar));
+        if seal != Seal::Broken && matches!(found, Some(Jar { state: JarState::Broken(_), .. })) {
+            let broken = Body::SealChecked { load, jar, seal: Seal::Broken };
+            let here = Watch(self.here.map(Id::number));
+            let gone = taken_back(self.events(batch));
+            let own = self.events(batch).iter().rev().find(|event| {
+                event.body() == Some(&broken)
+                    && event.watch() == here
+                    && !gone.contains(&event.id())
+            });
+            taps.extend(own.map(|event| Body::Undone { event: event.id() }));
+        }
+        taps.push(Body::SealChecked { load, jar, seal });
+        taps
     }
 
     /// The batches, without the household's log.

@@ -10,6 +10,7 @@ mod milestone;
 mod place;
 mod route;
 mod run_view;
+mod tap_name;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
@@ -22,4 +23,5 @@ pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
 pub use run_view::{Action, Clock, Mind, RunView, clock, dispute};
+pub use tap_name::tap_name;
 pub use time_text::{Clockface, LocalTime, digits, words};

@@ -7,6 +7,7 @@ use super::time_text::words;
 use crate::batch::Load;
 use crate::process::Gauge;
 use crate::run::{Page, Run, Stage, Step, Trust};
+use crate::t;
 use crate::units::{EpochMs, Span};
 
 /// Everything the screen shows.
@@ -176,7 +177,6 @@ impl RunView {
                 .filter(|doubt| *doubt >= ASK_FROM && run.is_timed_for_safety()),
             notices: notices(run),
         };
-        view.notices.extend(dispute(load).map(str::to_owned));
         let act = |label: String, step: Step| {
             let wait = run.left(now).filter(|left| *left > Span::ZERO);
             Some(Action { label, step, wait })
@@ -278,21 +278,17 @@ impl RunView {
 
 /// What to say of a hold that another phone says broke.
 #[must_use]
-pub const fn dispute(load: &Load) -> Option<&'static str> {
+pub fn dispute(load: &Load) -> Option<&'static str> {
     if load.is_disputed() {
-        return Some(
-            "Two phones disagree: one ended the full time, another says the pressure fell within \
-             it. So it does not count. Eat none of these jars and give none away until this is \
-             settled.",
-        );
+        return Some(t!(
+            "Two phones disagree whether the pressure held. Until you settle it the full time does not count: eat none of these jars and give none away."
+        ));
     }
-    if load.broke.is_some() {
-        return Some(
-            "Another phone says the pressure fell within this time. Then tap Pressure dropped: \
-             the full time starts over.",
-        );
-    }
-    None
+    load.broke.map(|_| {
+        t!(
+            "Another phone says the pressure fell within this time. If so, tap Pressure dropped: the full time starts over."
+        )
+    })
 }
 
 /// What the clock of a run shows at an instant.

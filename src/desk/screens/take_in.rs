@@ -9,6 +9,7 @@ use crate::app::store::{Storage, Store};
 use hearthjar::exchange::{
     BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read_any,
 };
+use hearthjar::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -73,7 +74,13 @@ fn line(one: &BatchChange) -> El {
         Change::Grown(1) => "1 entry more".to_owned(),
         Change::Grown(entries) => format!("{entries} entries more"),
     };
-    say("li", &format!("{content}{day}: {change}"))
+    let line = say("li", &format!("{content}{day}: {change}"));
+    if one.disputed.is_empty() {
+        return line;
+    }
+    line.text(" ").child(of("span", "late").text(t!(
+        "Another phone says that the pressure fell in a load of it: its jars would be held until you settle that."
+    )))
 }
 
 fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {

@@ -9,6 +9,7 @@ use crate::app::store::Store;
 use hearthjar::batch::{Archive, Batch, Body, Id, Load, Text};
 use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, lot_bars, words};
 use hearthjar::process::Food;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The batch's screen.
@@ -123,6 +124,9 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
     if let Some((from, to)) = load.run.full_hold() {
         quiet(format!("held {} from {}", words(to.since(from)), when_short(store, from)));
     }
+    if load.is_disputed() {
+        quiet(t!("two phones disagree: the full time does not count yet").to_owned());
+    }
     match load.run.restarts().len() {
         0 => {}
         1 => quiet("full time started over once".to_owned()),
@@ -179,7 +183,7 @@ fn oddities(batch: &Batch) -> Vec<El> {
     }
     for conflict in &batch.conflicts {
         lines.push(format!(
-            "Two phones say different things about jar {}. Check that jar again.",
+            "Two phones say different things about jar {}. Settle it where its seal is checked.",
             conflict.jar
         ));
     }

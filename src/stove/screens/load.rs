@@ -3,6 +3,7 @@
 //! Invariant: one main action a stage; it is ready only when the stage machine
 //! would take it.
 
+use super::dispute::dispute;
 use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
 use super::log::{canner, log};
 use super::not_here;
@@ -129,7 +130,8 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         .child(of("p", "over-title").child(back))
         .child(heading(&view.title))
         .child(clock_face(here.store, here.is));
-    let mut right = of("div", "stage-do").maybe(doubt(here, view.doubt));
+    let mut right =
+        of("div", "stage-do").maybe(doubt(here, view.doubt)).child(region(move || dispute(here)));
     for notice in &view.notices {
         right = right.child(of("p", "said").text(notice));
     }

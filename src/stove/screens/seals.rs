@@ -3,14 +3,16 @@
 //! Invariant: one tap a jar; a jar is on the shelf only after every jar of the
 //! load was checked.
 
+use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, of, region, say, signal};
-use crate::app::parts::{heading, page, rules, section, text_field};
+use crate::app::parts::{heading, page, rules, section, take_back, text_field};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The seal check of a load.
@@ -46,6 +48,8 @@ pub(super) fn seals(here: Here) -> Vec<El> {
         el("p")
             .attr("role", "status")
             .text_by(move || here.look(|load| load.map_or_else(String::new, counts))),
+        region(move || dispute(here)),
+        region(move || jars_in_dispute(here)),
         region(move || undo(here)),
         tests,
         region(move || unsealed(here)),
@@ -79,23 +83,19 @@ fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
         .child(say("b", &jar.number.to_string()))
         .text(" ")
         .child(say("span", words))
+        .maybe(jar.held.then(|| say("span", t!("held##jar"))))
         .disabled_if(move || fixed)
         .on("click", move |_| {
             // A hand goes from jar to jar faster than a row becomes durable: taps wait.
-            let (load, seal) = (here.load, mark.get_untracked());
-            here.store.act(here.batch, Body::SealChecked { load, jar: jar.number, seal });
+            let (batch, load, seal) = (here.batch, here.load, mark.get_untracked());
+            let taps = here.store.look_now(|all| all.seal_taps(batch, load, jar.number, seal));
+            here.store.act_all(batch, taps, |_| {});
         })
 }
 
 fn undo(here: Here) -> Vec<El> {
     let last = here.look(|load| load?.last);
-    last.into_iter()
-        .map(|event| {
-            button("second", "Take back the last tap", move || {
-                here.store.act(here.batch, Body::Undone { event });
-            })
-        })
-        .collect()
+    last.into_iter().map(|event| take_back(here.store, here.batch, event)).collect()
 }
 
 /// Label text, and the place on the shelf.

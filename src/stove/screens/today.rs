@@ -13,6 +13,7 @@ use hearthjar::batch::Id;
 use hearthjar::lot::Standing;
 use hearthjar::order;
 use hearthjar::present::{Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, words};
+use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
@@ -105,9 +106,13 @@ fn card(store: Store, due: Due) -> Option<El> {
             });
             frame("card hot", &href, left, &title, &what)
         }
-        Need::Disputed => {
-            frame("card due", &href, still("Settle"), "Two phones disagree: eat none yet", &what)
-        }
+        Need::Disputed => frame(
+            "card due",
+            &href,
+            still(t!("Settle")),
+            t!("Two phones disagree: eat none of it until that is settled"),
+            &what,
+        ),
         Need::Unsealed(deadline) => {
             let left = big(move || {
                 let left = deadline.since(store.now.get());
