@@ -12,7 +12,7 @@ use common::{id, plan, start};
 use hearthjar::batch::{Archive, Batch, Body, Event, JarState, Refused, Seal, Settled, Taken};
 use hearthjar::doubt::{Suspect, Where, touched};
 use hearthjar::exchange::preview;
-use hearthjar::present::{Need, agenda};
+use hearthjar::present::{Need, agenda, tap_name};
 use hearthjar::run::{DropCause, StageKind, Step, StopCause, Watch};
 use hearthjar::shelf::lots;
 use hearthjar::units::{EpochMs, PsiGauge, Span};
@@ -274,4 +274,59 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn a_jar_this_phone_called_broken_is_marked_again_by_taking_that_back() {
+    let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+    let mut events = own_day();
+    events.push(told(ONE, 70, 20, 950, check(Seal::Broken)));
+    let mut here = archive(&events);
+    here.set_here(id(ONE));
+    let again = |here: &Archive| {
+        let taps = here.seal_taps(id(BATCH), id(LOAD), 1, Seal::Sealed);
+        here.draft(
+            id(BATCH),
+            BEGUN.plus(Span::hours(20)),
+            taps.into_iter().zip(80..).map(|(b, n)| (id(n), b)),
+        )
+    };
+    assert_eq!(here.seal_taps(id(BATCH), id(LOAD), 1, Seal::Sealed).len(), 2);
+    let drafted = again(&here).unwrap();
+    let mut after = here.clone();
+    after.extend(drafted);
+    let state = |archive: &Archive| {
+        archive.batch(id(BATCH)).unwrap().load(id(LOAD)).unwrap().jar(1).unwrap().state
+    };
+    assert!(matches!(state(&after), JarState::Sealed(_)));
+    // Another phone's word is not taken back in passing.
+    here.set_here(id(OTHER));
+    assert_eq!(again(&here), Err(Refused::JarState));
+}
+
+#[test]
+fn every_step_that_a_person_taps_has_a_name_of_its_own() {
+    let load = id(LOAD);
+    let steps = [
+        Step::HeatOn,
+        Step::SteamSteady,
+        Step::SteamFaltered,
+        Step::VentClosed,
+        Step::AtPressure,
+        BREAKS[2],
+        Step::WeightSteady,
+        BREAKS[0],
+        Step::HeatOff,
+        Step::WeightOff,
+        Step::LidOpened,
+        Step::Unloaded,
+        Step::ClockRight,
+        BREAKS[1],
+    ];
+    let mut names: Vec<String> =
+        steps.iter().map(|step| tap_name(&Body::Ran { load, step: *step }).unwrap()).collect();
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), steps.len());
+    assert!(names.iter().all(|name| !name.is_empty() && !name.contains("##")));
 }
