@@ -330,3 +330,52 @@ fn every_step_that_a_person_taps_has_a_name_of_its_own() {
     assert_eq!(names.len(), steps.len());
     assert!(names.iter().all(|name| !name.is_empty() && !name.contains("##")));
 }
+
+#[test]
+fn a_hold_ended_by_a_phone_that_had_not_heard_of_its_break_stays_in_sight() {
+    // Both phones saw the hold begin at 45; the other tells of the break at 90, and its
+    // word stands before the heat's end at 145 in the record.
+    for step in BREAKS {
+        for (seq, name) in [(9, 0), (8, 60)] {
+            let mut events = own_day();
+            events.push(ran(OTHER, name, seq, 90, step));
+            let found = batch(&events);
+            let load = found.load(id(LOAD)).unwrap();
+            assert!(load.is_disputed(), "{step:?}, {seq}");
+            assert_eq!(load.broke.map(|(event, _)| event), Some(id(name)));
+            assert_eq!((load.run.stage().kind(), load.sealed()), (StageKind::Resting, 3));
+            assert_eq!(lots(&archive(&events), "")[0].held, [1, 2, 3]);
+            // Nothing is left out of the count but what the undo brings back.
+            events.push(told(ONE, 90, 50, 999, Body::Undone { event: id(name) }));
+            assert!(batch(&events).load(id(LOAD)).unwrap().run.is_processed());
+        }
+    }
+}
+
+#[test]
+fn nobody_ends_a_hold_that_is_not_full_by_the_own_clock() {
+    let mut events = own_day();
+    events.retain(|event| event.seq() < 9);
+    events.push(ran(OTHER, 60, 9, 90, BREAKS[0]));
+    for (minute, full) in [(144, false), (145, true)] {
+        let mut events = events.clone();
+        events.push(ran(ONE, 61, 10, minute, Step::HeatOff));
+        let found = batch(&events);
+        let load = found.load(id(LOAD)).unwrap();
+        assert_eq!(load.is_disputed(), full, "{minute}");
+        assert!(!load.run.is_processed());
+    }
+}
+
+#[test]
+fn clocks_days_apart_hide_no_break_that_the_order_shows() {
+    for days in [-3, 3] {
+        let mut events = own_day();
+        events.push(ran(OTHER, 60, 8, 90 + days * 1440, BREAKS[0]));
+        let found = batch(&events);
+        let load = found.load(id(LOAD)).unwrap();
+        assert!(load.is_disputed());
+        assert_eq!(load.broke.map(|(event, _)| event), Some(id(60)));
+        assert!(load.jars.iter().all(|jar| jar.held));
+    }
+}

@@ -37,10 +37,12 @@ impl Folding {
     /// held until that is settled.
     pub(super) fn settle_disputes(&mut self) {
         for load in &mut self.batch.loads {
-            let told = self.breaks.iter().find(|one| {
-                one.load == load.id && (one.unaware || load.run.is_within_hold(one.watch, one.at))
-            });
-            let Some(told) = told else { continue };
+            let mut mine = self.breaks.iter().filter(|one| one.load == load.id);
+            let within =
+                mine.clone().find(|one| one.unaware || load.run.is_within_hold(one.watch, one.at));
+            // Clocks far apart may put it elsewhere: the last one told is meant then.
+            let other = mine.next_back().filter(|_| load.run.is_disputed());
+            let Some(told) = within.or(other) else { continue };
             load.broke = Some((told.event, told.at));
             load.run.dispute();
             if load.is_disputed() {

@@ -62,6 +62,8 @@ pub struct Run {
     hold: Option<Hold>,
     /// Another phone says that the hold broke.
     disputed: bool,
+    /// Who had seen the last broken hold begin, and who told that it broke.
+    broken: (Vec<Seen>, Watch),
     stopped: Option<StopCause>,
     restarts: Vec<Restart>,
     pub(super) log: Vec<Entry>,
@@ -81,6 +83,7 @@ impl Run {
             heat_on: None,
             hold: None,
             disputed: false,
+            broken: (Vec::new(), Watch(None)),
             stopped: None,
             restarts: Vec::new(),
             log: Vec::new(),
@@ -296,7 +299,17 @@ impl Run {
             (Stage::Holding(_), Step::Dropped(cause)) => self.restart(watch, at, cause),
             (Stage::Holding(_), Step::HeatOff) => {
                 wait(self)?;
-                self.hold = self.hold_by(watch, at);
+                self.hold = self.hold_by(&self.seen, watch, at);
+                self.enter(Stage::Falling(at), watch, at);
+            }
+            // Whoever ends the hold here had not heard that it broke: the heat is off all
+            // the same, and the hold is told, but disputed.
+            (Stage::Rising(_) | Stage::Stopped(_), Step::HeatOff)
+                if self.unaware_end(watch, at).is_some() =>
+            {
+                self.hold = self.unaware_end(watch, at);
+                self.disputed = true;
+                self.stopped = None;
                 self.enter(Stage::Falling(at), watch, at);
             }
             (Stage::Falling(_), Step::WeightOff) => self.enter(Stage::Standing(at), watch, at),
@@ -314,6 +327,7 @@ impl Run {
                 Step::Stopped(cause),
             ) => {
                 self.stopped = Some(cause);
+                self.keep_broken(watch);
                 self.enter(Stage::Stopped(at), watch, at);
             }
             (stage, Step::ClockMoved { by, page }) if stage.since().is_some() => {
@@ -351,11 +365,11 @@ impl Run {
         self.seen.push(Seen { watch, since, moves_before: self.moves.len(), told });
     }
 
-    fn hold_by(&self, watch: Watch, at: EpochMs) -> Option<Hold> {
-        let seen = self.seen_by(watch)?;
-        let first = self.seen.iter().fold(seen.since, |first, one| first.min(one.since));
+    fn hold_by(&self, all: &[Seen], watch: Watch, at: EpochMs) -> Option<Hold> {
+        let seen = *all.iter().find(|seen| seen.watch == watch)?;
+        let first = all.iter().fold(seen.since, |first, one| first.min(one.since));
         // A clock set back meanwhile makes the end look earlier than it was.
-        let last = at.max(seen.since.plus(self.elapsed_by(watch, at)));
+        let last = at.max(seen.since.plus(self.surely(seen, at)));
         let own = if seen.told { watch } else { Watch(None) };
         Some(Hold { from: seen.since, to: at, first, last, own })
     }
@@ -378,6 +392,26 @@ impl Run {
         }
     }
 
+    /// The hold as a phone ends it that had not heard from another that it broke; `None`
+    /// if it is no full one by that phone's own clock, or the phone told of it itself.
+    fn unaware_end(&self, watch: Watch, at: EpochMs) -> Option<Hold> {
+        let (seen, by) = &self.broken;
+        let hold = self.hold_by(seen, watch, at).filter(|_| *by != watch)?;
+        let own = seen.iter().find(|seen| seen.watch == watch)?;
+        (self.surely(*own, at) >= self.plan.hold.span()).then_some(hold)
+    }
+
+    fn keep_broken(&mut self, by: Watch) {
+        let held = matches!(self.stage, Stage::Holding(_));
+        self.broken = (if held { self.seen.clone() } else { Vec::new() }, by);
+    }
+
+    /// Whether another phone says that the hold was broken.
+    #[must_use]
+    pub const fn is_disputed(&self) -> bool {
+        self.disputed
+    }
+
     /// Another phone says that the hold was broken: it does not count. The stages go
     /// on, as the canner is hot all the same.
     pub const fn dispute(&mut self) {
@@ -386,6 +420,7 @@ impl Run {
 
     fn restart(&mut self, watch: Watch, at: EpochMs, cause: DropCause) {
         let held = self.elapsed_by(watch, at);
+        self.keep_broken(watch);
         self.restarts.push(Restart { at, cause, held });
         self.enter(Stage::Rising(at), watch, at);
     }
