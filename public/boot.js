@@ -13,7 +13,7 @@ const ENGLISH = {
   opening: "Opening…",
   reload: "Reload",
   again: "Open again",
-  before: SAY.before,
+  before: "Use the Hearthjar before this one",
 };
 const SPANISH = {
   fetch: "No se pudo descargar Hearthjar. Vuelva a cargarlo cuando haya conexión; una vez abierto, no la necesita.",

@@ -43,6 +43,11 @@ proptest! {
                 }
             }
         }
+        let count = |of: &Archive, less: &Archive| {
+            let less = less.events(Id::HOUSEHOLD);
+            of.events(Id::HOUSEHOLD).iter().filter(|one| !less.contains(one)).count()
+        };
+        prop_assert_eq!(found.household, (count(&after, &ours), count(&ours, &after)));
         let mut all: Vec<Id> = ours.batches().chain(theirs.batches()).map(|b| b.id).collect();
         all.sort();
         all.dedup();

@@ -134,11 +134,17 @@ fn recipes_times_and_cautions_are_the_published_ones() {
     assert_eq!(times, [(true, (60, 60)), (true, (120, 120)), (false, (10, 15)), (false, (60, 60))]);
     // What the smoking times are not for is said with each, and in full.
     for soak in SOAKS {
-        assert_eq!(soak.smoke, soak.piece.ends_with("smoked and eaten now"), "{}", soak.piece);
+        assert_eq!(
+            soak.smoke,
+            soak.piece.say().ends_with("smoked and eaten now"),
+            "{}",
+            soak.piece.say()
+        );
     }
-    assert!(FOR_CANNING.contains("canned, shorter times are published, not read here"));
+    assert!(FOR_CANNING.say().contains("canned, shorter times are published, not read here"));
     assert!(CAUTIONS[0].text().contains("does not keep"));
-    for text in CAUTIONS.iter().map(|c| c.publication()).chain(SOAKS.iter().map(|s| s.publication))
+    for text in
+        CAUTIONS.iter().map(|c| c.publication()).chain(SOAKS.iter().map(|s| s.publication.say()))
     {
         assert!(text.len() > 10);
     }

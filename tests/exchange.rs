@@ -4,7 +4,7 @@
 mod common;
 
 use common::{any_events, id};
-use hearthjar::batch::{Archive, Event};
+use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::{
     Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reminder, When, calendar, preview, read, write,
 };
@@ -67,14 +67,22 @@ proptest! {
         let mut union = ours.clone();
         union.extend(theirs.all_events().cloned());
         prop_assert!(after == union);
+        // What is there afterwards and was not before, word for word.
+        let new = |batch: Id| {
+            after.events(batch).iter().filter(|one| !ours.events(batch).contains(one)).count()
+        };
         for change in &found.batches {
             let grew = after.events(change.batch).len() - ours.events(change.batch).len();
             match change.change {
                 Change::New => prop_assert!(ours.batch(change.batch).is_none()),
                 Change::Same => prop_assert_eq!(grew, 0),
-                Change::Grown(added) => prop_assert!(added >= grew && added > 0),
+                Change::Grown(added) => {
+                    prop_assert!(added >= grew && added > 0);
+                    prop_assert_eq!(added, new(change.batch));
+                }
             }
         }
+        prop_assert_eq!(found.household, new(Id::HOUSEHOLD));
         // One tap takes it out again.
         after.remove(&found.intake.names());
         after.extend(found.intake.replaced);

@@ -50,6 +50,19 @@ fn printed(row: &BTreeMap<String, String>, gauge: Gauge, altitude: i32) -> PsiGa
     PsiGauge::whole(row[column].parse().unwrap())
 }
 
+/// The heading of the column it stands in, ft: from above (for the lowest band, from)
+/// and up to; no end is printed for the upper weighted band.
+fn heading(gauge: Gauge, altitude: i32) -> (i32, Option<i32>) {
+    match gauge {
+        Gauge::Dial if altitude <= 2000 => (0, Some(2000)),
+        Gauge::Dial if altitude <= 4000 => (2000, Some(4000)),
+        Gauge::Dial if altitude <= 6000 => (4000, Some(6000)),
+        Gauge::Dial => (6000, Some(8000)),
+        Gauge::Weighted if altitude <= 1000 => (0, Some(1000)),
+        Gauge::Weighted => (1000, None),
+    }
+}
+
 #[test]
 fn every_row_at_every_altitude_on_both_gauges_is_as_printed() {
     let mut compared = 0;
@@ -65,6 +78,9 @@ fn every_row_at_every_altitude_on_both_gauges_is_as_printed() {
                     let tested = find(&question)
                         .unwrap_or_else(|refusal| panic!("{row:?}: refused, {}", refusal.reason()));
                     assert_eq!(tested.pressure(), printed(&row, gauge, altitude), "{question:?}");
+                    assert_eq!(tested.band(), heading(gauge, altitude), "{question:?}");
+                    let asked = (tested.gauge(), tested.jar(), tested.quarts());
+                    assert_eq!(asked, (gauge, jar, quarts));
                     assert_eq!(tested.minutes(), Minutes(row["minutes"].parse().unwrap()));
                     let space = row["headspace_quarters"].parse().unwrap();
                     assert_eq!(tested.headspace(), Inches::quarters(space), "{question:?}");
@@ -244,6 +260,9 @@ fn smoked_fish_and_fish_in_quarts_bring_their_special_rules() {
     assert_eq!(smoked.cautions().len(), 1);
     assert_eq!(ask("smoked-fish", Pack::Smoked, Jar::Pint, 23).unwrap().cautions().len(), 2);
     assert!(ask("smoked-fish", Pack::Smoked, Jar::Pint, 15).is_err());
+    assert_eq!(ask("smoked-fish", Pack::Smoked, Jar::Pint, 22).unwrap().cautions().len(), 1);
+    // Guide 5, pp. 5-10 and 5-11: plain pints have no rules of that kind.
+    assert_eq!(ask("fish", Pack::Raw, Jar::Pint, 23).unwrap().cautions(), []);
     // Guide 5, pp. 5-11 and 5-12: 160 min, slow warm-up, wide-mouth quarts.
     let quarts = ask("fish", Pack::Raw, Jar::Quart, 16).unwrap();
     assert_eq!((quarts.minutes(), quarts.cautions().len()), (Minutes(160), 2));

@@ -3,6 +3,7 @@
 //! Invariant: a value that exists is above zero and within what a kitchen holds;
 //! milligrams and millilitres, whole numbers only.
 
+use crate::t;
 use crate::units::decimal;
 use core::fmt;
 
@@ -25,8 +26,10 @@ pub enum MeasureError {
 impl fmt::Display for MeasureError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::NotANumber => "Give it as a number, such as 12 or 12.5.",
-            Self::OutOfRange => "That is nothing, or more than a kitchen holds. Check the unit.",
+            Self::NotANumber => t!("Give it as a number, such as 12 or 12.5."),
+            Self::OutOfRange => {
+                t!("That is nothing, or more than a kitchen holds. Check the unit.")
+            }
         })
     }
 }

@@ -5,6 +5,7 @@
 //! Fish Safety Notes), which is a tenth of a degree for each degree Fahrenheit.
 
 use super::strength::{Degrees, Strength};
+use crate::t;
 use crate::units::decimal;
 use core::fmt;
 
@@ -29,9 +30,11 @@ pub enum ReadingError {
 impl fmt::Display for ReadingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::NotANumber => "Give both as numbers, such as 60 and 50.",
-            Self::OffTheScale => "A salometer shows 0 to 100 degrees. Check the scale.",
-            Self::Temperature => "Let the brine come to between 28 and 100 F (-2 and 38 C) first.",
+            Self::NotANumber => t!("Give both as numbers, such as 60 and 50."),
+            Self::OffTheScale => t!("A salometer shows 0 to 100 degrees. Check the scale."),
+            Self::Temperature => {
+                t!("Let the brine come to between 28 and 100 F (-2 and 38 C) first.")
+            }
         })
     }
 }

@@ -64,50 +64,51 @@ pub const RECIPES: &[Recipe] = &[
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Soak {
     /// What is soaked.
-    pub piece: &'static str,
+    pub piece: Word,
     /// In what.
-    pub brine: &'static str,
+    pub brine: Word,
     /// Least and most, minutes; equal where one time is printed.
     pub minutes: (u16, u16),
     /// Whether it is for smoking to eat now; else for plain canning.
     pub smoke: bool,
     /// Where it is published.
-    pub publication: &'static str,
+    pub publication: Word,
 }
 
-const ONE_TO_SEVEN: &str = "1:7 brine, by volume";
-const CUP_A_GALLON: &str = "1 cup of salt in a US gallon (3.8 L) of cold water";
-const SMOKING: &str = "WSU Extension, Preservation Tips: Smoking/Curing; Kitsap Cooperative \
-                       Extension, October 1992";
-const MSU: &str = "Michigan State University Extension 01600573, 1997 (not in the 2015 guide)";
+const ONE_TO_SEVEN: Word = w!("1:7 brine, by volume");
+const CUP_A_GALLON: Word = w!("1 cup of salt in a US gallon (3.8 L) of cold water");
+const SMOKING: Word =
+    w!("WSU Extension, Preservation Tips: Smoking/Curing; Kitsap Cooperative Extension, October \
+     1992");
+const MSU: Word = w!("Michigan State University Extension 01600573, 1997 (not in the 2015 guide)");
 
 /// The published soaking times. Those for smoking are for fish to eat now: shorter
 /// ones by thickness for fish to be canned exist, but were not read, so they are not
 /// here. Each says so in its name, and [`FOR_CANNING`] says it in full.
 pub const SOAKS: &[Soak] = &[
     Soak {
-        piece: "Pieces to be smoked and eaten now",
+        piece: w!("Pieces to be smoked and eaten now"),
         brine: ONE_TO_SEVEN,
         minutes: (60, 60),
         smoke: true,
         publication: SMOKING,
     },
     Soak {
-        piece: "Large chunks of a very big salmon, smoked and eaten now",
+        piece: w!("Large chunks of a very big salmon, smoked and eaten now"),
         brine: ONE_TO_SEVEN,
         minutes: (120, 120),
         smoke: true,
         publication: SMOKING,
     },
     Soak {
-        piece: "Plain, pieces 1/2 in (13 mm) thick",
+        piece: w!("Plain, pieces 1/2 in (13 mm) thick"),
         brine: CUP_A_GALLON,
         minutes: (10, 15),
         smoke: false,
         publication: MSU,
     },
     Soak {
-        piece: "Plain, pieces the size of a pint jar",
+        piece: w!("Plain, pieces the size of a pint jar"),
         brine: CUP_A_GALLON,
         minutes: (60, 60),
         smoke: false,
@@ -116,9 +117,10 @@ pub const SOAKS: &[Soak] = &[
 ];
 
 /// What is said beside the times for smoking.
-pub const FOR_CANNING: &str = "The times for smoking are for fish to eat now. For smoked fish to be \
-                               canned, shorter times are published, not read here: keep to the \
-                               shorter side, or to your own.";
+pub const FOR_CANNING: Word = w!(
+    "The times for smoking are for fish to eat now. For smoked fish to be canned, shorter times \
+     are published, not read here: keep to the shorter side, or to your own."
+);
 
 /// What to know wherever brine is made.
 pub const CAUTIONS: &[Caution] = &[

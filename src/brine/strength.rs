@@ -5,6 +5,7 @@
 //! percent, so whole degrees are exact.
 
 use super::measure::{Salt, Water};
+use crate::t;
 use core::fmt;
 
 /// Steps in a whole degree: hundred-thousandths of a percent.
@@ -36,10 +37,9 @@ impl fmt::Display for BrineError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Undissolved => {
-                "Water cannot dissolve that much salt: 26.4 percent at 60 F (16 C) is the most. \
-                 Take less salt or more water."
+                t!("Water cannot dissolve that much salt: 26.4 percent at 60 F (16 C) is the most. Take less salt or more water.")
             }
-            Self::TooMuch => "That is more than a kitchen holds. Check the unit.",
+            Self::TooMuch => t!("That is more than a kitchen holds. Check the unit."),
         })
     }
 }

@@ -9,6 +9,7 @@ use hearthjar::batch::{Archive, BatchStart, Body, Event, Id, LoadPlan, Seal, Tex
 use hearthjar::lot::{Kept, LotMove, LotSaid, LotStart, LotStep};
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::{DropCause, Step};
+use hearthjar::t;
 use hearthjar::units::{Altitude, EpochMs, Span};
 
 /// One invented batch.
@@ -71,7 +72,7 @@ pub fn load(store: Store) {
     events.extend(raw_lot(now));
     crate::app::draw::spawn(async move {
         if store.keep(events).await {
-            store.say("The example is on the shelf. Remove it here when you are done.");
+            store.say(t!("The example is on the shelf. Remove it here when you are done."));
         }
     });
 }
@@ -87,7 +88,7 @@ pub fn remove(store: Store) {
     });
     crate::app::draw::spawn(async move {
         if store.drop_events(names).await {
-            store.say("The example is gone.");
+            store.say(t!("The example is gone."));
         }
     });
 }

@@ -9,6 +9,7 @@ use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
 use crate::{plan, screens};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// Draws into its place, now and whenever the stove's half makes a new one.
@@ -42,7 +43,7 @@ fn page() {
         }
         if let Some(place) = El::found("desk") {
             place.fill(move || match opening.get() {
-                true => vec![of("div", "page").child(say("p", "Reading the record…"))],
+                true => vec![of("div", "page").child(say("p", t!("Reading the record…")))],
                 // Each new route comes with a new place: it is not followed here as well.
                 false => screen(store, store.route.get_untracked()),
             });
@@ -68,21 +69,21 @@ fn page() {
 }
 
 /// The title of a screen; `None` where the stove's half has named it.
-const fn title(route: Route) -> Option<&'static str> {
+fn title(route: Route) -> Option<&'static str> {
     Some(match route {
-        Route::Plan => "Plan · Hearthjar",
-        Route::Raws | Route::Raw(_) => "Before the canner · Hearthjar",
-        Route::Brine => "Brine and smoke · Hearthjar",
-        Route::Shelf | Route::Lot(..) => "Shelf · Hearthjar",
-        Route::Year => "The year · Hearthjar",
-        Route::Doubts | Route::Doubt(..) => "Doubts · Hearthjar",
-        Route::More => "More · Hearthjar",
-        Route::Canners => "Canners and places · Hearthjar",
-        Route::Heat(..) => "Heat delivered · Hearthjar",
-        Route::Warming => "Why the full time · Hearthjar",
-        Route::Files => "Backup and files · Hearthjar",
-        Route::Labels(_) => "Labels · Hearthjar",
-        Route::Picture(_) => "Picture code · Hearthjar",
+        Route::Plan => t!("Plan · Hearthjar"),
+        Route::Raws | Route::Raw(_) => t!("Before the canner · Hearthjar"),
+        Route::Brine => t!("Brine and smoke · Hearthjar"),
+        Route::Shelf | Route::Lot(..) => t!("Shelf · Hearthjar"),
+        Route::Year => t!("The year · Hearthjar"),
+        Route::Doubts | Route::Doubt(..) => t!("Doubts · Hearthjar"),
+        Route::More => t!("More · Hearthjar"),
+        Route::Canners => t!("Canners and places · Hearthjar"),
+        Route::Heat(..) => t!("Heat delivered · Hearthjar"),
+        Route::Warming => t!("Why the full time · Hearthjar"),
+        Route::Files => t!("Backup and files · Hearthjar"),
+        Route::Labels(_) => t!("Labels · Hearthjar"),
+        Route::Picture(_) => t!("Picture code · Hearthjar"),
         _ => return None,
     })
 }

@@ -5,6 +5,7 @@
 
 mod book;
 mod gauge;
+pub mod said;
 mod touched;
 
 pub use book::{DoubtKept, Mark, discard, doubts, hold, lift};

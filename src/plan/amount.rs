@@ -8,6 +8,7 @@ use super::ranged::{Origin, Range};
 use super::yields::{Statement, yield_of};
 use crate::keys::keys;
 use crate::process::Jar;
+use crate::t;
 use crate::units::Mass;
 
 /// At what point the food was weighed.
@@ -57,15 +58,15 @@ pub enum NoNeed {
 impl NoNeed {
     /// What to do about it.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Fill => {
+            Self::Fill => t!(
                 "No publication says how much of this fills a jar. Weigh what goes into one jar \
                  and give that as your own figure."
-            }
+            ),
             Self::Kept => {
-                "No publication says how much of this weight is ready to pack. Give your own \
-                 figure, or weigh the food when it is ready for the jar."
+                t!("No publication says how much of this weight is ready to pack. Give your own \
+                 figure, or weigh the food when it is ready for the jar.")
             }
         }
     }
@@ -94,8 +95,8 @@ fn published(food: &str, basis: Basis, jar: Jar) -> Option<(Range<u64>, Option<u
     let usual = own_size.filter(|s| s.jars.0 == s.jars.1 && s.pounds.0 == s.pounds.1);
     let usual = usual.map(|statement| stated(statement, jar).most());
     let origin = match own_size {
-        Some(_) => Origin::Published(found.publication),
-        None => Origin::Scaled(found.publication),
+        Some(_) => Origin::Published(found.publication.say()),
+        None => Origin::Scaled(found.publication.say()),
     };
     Some((range, usual, origin))
 }

@@ -5,6 +5,7 @@
 
 use super::ranged::{Origin, Range};
 use crate::process::Jar;
+use crate::t;
 use crate::w;
 use crate::words::Word;
 use core::fmt;
@@ -23,7 +24,7 @@ pub struct HoldsError;
 
 impl fmt::Display for HoldsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("A load holds 1 to 60 jars in one or two layers. Count them on the rack.")
+        f.write_str(t!("A load holds 1 to 60 jars in one or two layers. Count them on the rack."))
     }
 }
 
@@ -64,13 +65,16 @@ impl Holds {
 }
 
 /// Where typical loads are published.
-pub const CAPACITY: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (a typical \
-                            canner: 7 quarts or 8 to 9 pints)";
+pub const CAPACITY: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (a typical canner: 7 quarts or 8 \
+     to 9 pints)"
+);
 
 /// Two layers, where the canner is tall enough.
-pub const TWO_LAYERS: Word =
-    w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015; Ask \
-                              Extension, answer 477956, August 2018");
+pub const TWO_LAYERS: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015; Ask Extension, answer 477956, \
+     August 2018"
+);
 
 /// The published load of a canner of 16 to 23 quarts, the common sizes (Guide 1,
 /// p. 1-35; PNW 421, p. 5). Other canners and jar sizes have to be counted.
@@ -84,5 +88,5 @@ pub fn published_capacity(quarts: u8, jar: Jar) -> Option<(Range<u16>, Origin)> 
         Jar::Pint => Range::new(8, 9),
         _ => return None,
     };
-    Some((range, Origin::Published(CAPACITY)))
+    Some((range, Origin::Published(CAPACITY.say())))
 }

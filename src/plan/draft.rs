@@ -9,6 +9,7 @@ use crate::batch::Id;
 use crate::json::Json;
 use crate::keys::keys;
 use crate::process::{Jar, Pack};
+use crate::t;
 use crate::units::{Altitude, Mass};
 
 /// How the amount of food is given.
@@ -167,7 +168,7 @@ impl Draft {
                 let text = if range.is_single() {
                     number(range.least())
                 } else {
-                    format!("{} to {}", number(range.least()), number(range.most()))
+                    t!("{} to {}", number(range.least()), number(range.most()))
                 };
                 self.set(field, &text);
             }
@@ -251,13 +252,13 @@ fn pairs<'a>(json: &'a Json, name: &str) -> impl Iterator<Item = (&'a str, &'a s
     })
 }
 
-/// A number or two with "to" or a dash between them; `None` for an empty line.
+/// A number or two with "to" (in Spanish "a") or a dash between them; `None` for an empty line.
 fn ends(text: &str) -> Option<(&str, &str)> {
     let text = text.trim();
     if text.is_empty() {
         return None;
     }
-    let two = text.split_once("to").or_else(|| text.split_once(['-', '\u{2013}']));
+    let two = text.split_once("to").or_else(|| text.split_once(['-', '\u{2013}', 'a']));
     Some(two.map_or((text, text), |(one, other)| (one.trim(), other.trim())))
 }
 

@@ -8,7 +8,10 @@ use super::ranged::{Origin, Range};
 use super::sheet::Sheet;
 use super::yields::yield_of;
 use crate::process::{Food as Catalogue, Jar, Pack};
+use crate::t;
 use crate::units::decimal;
+use crate::w;
+use crate::words::Word;
 
 /// One line of the list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,38 +26,41 @@ pub struct Good {
     pub origin: Origin,
 }
 
-const LIDS: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-13 to 1-16, 2015 (a flat lid \
-                    is used once; bands again if sound)";
-const CHECKS: &str =
-    "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; PNW 421, pp. 7-8";
-const RIMS: &str = "Univ. of Alaska Fairbanks Extension FNH-00128, Canning the Catch";
-const DIALS: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015";
-const BRINE: &str = "Kitsap Cooperative Extension, October 1992 (1 cup salt and 7 cups water for 2 to \
-                     3 lb of fish)";
-const CRAB: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015";
+const LIDS: Word =
+    w!("USDA Complete Guide to Home Canning, Guide 1, pp. 1-13 to 1-16, 2015 (a flat lid is used \
+     once; bands again if sound)");
+const CHECKS: Word =
+    w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; PNW 421, pp. 7-8");
+const RIMS: Word = w!("Univ. of Alaska Fairbanks Extension FNH-00128, Canning the Catch");
+const DIALS: Word = w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015");
+const BRINE: Word =
+    w!("Kitsap Cooperative Extension, October 1992 (1 cup salt and 7 cups water for 2 to 3 lb of \
+     fish)");
+const CRAB: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015");
 
 /// How the rims of a food are wiped, and where that is printed: the smoked fish page
 /// asks only for the damp towel.
-const fn wipes(food: &str) -> Option<(&'static str, &'static str)> {
-    const FISH: &str = "USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015";
-    const SMOKED: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015";
-    const TUNA: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015";
+const fn wipes(food: &str) -> Option<(Word, Word)> {
+    const FISH: Word = w!("USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015");
+    const SMOKED: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015");
+    const TUNA: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015");
     match food.as_bytes() {
-        b"fish" => Some(("damp, then dry", FISH)),
-        b"smoked-fish" => Some(("damp", SMOKED)),
-        b"tuna" => Some(("damp, then dry", TUNA)),
+        b"fish" => Some((w!("damp, then dry"), FISH)),
+        b"smoked-fish" => Some((w!("damp##wipe"), SMOKED)),
+        b"tuna" => Some((w!("damp, then dry"), TUNA)),
         _ => None,
     }
 }
 
 /// Salt for taste in one jar, quarter teaspoons, where the publication prints it.
-const fn salt(food: &str, jar: Jar) -> Option<(u32, u32, &'static str)> {
-    const FISH: &str = "USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015 \
-                        (optional, for taste)";
-    const TUNA: &str =
-        "USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015 (optional, for taste)";
-    const OYSTERS: &str =
-        "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (optional, for taste)";
+const fn salt(food: &str, jar: Jar) -> Option<(u32, u32, Word)> {
+    const FISH: Word =
+        w!("USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015 (optional, for \
+         taste)");
+    const TUNA: Word =
+        w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015 (optional, for taste)");
+    const OYSTERS: Word =
+        w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (optional, for taste)");
     match (food.as_bytes(), jar) {
         (b"fish", Jar::Pint) => Some((4, 4, FISH)),
         (b"fish", Jar::Quart) => Some((4, 8, FISH)),
@@ -74,11 +80,11 @@ fn spoons(quarters: u32, metric: bool) -> String {
     };
     // 1 US teaspoon is 4.93 mL, a third of a tablespoon (NIST SP 811).
     if metric {
-        format!("{teaspoons} tsp ({} mL)", (quarters * 493 + 200) / 400)
+        t!("{} tsp ({} mL)", teaspoons, (quarters * 493 + 200) / 400)
     } else if quarters >= 24 {
-        format!("{teaspoons} tsp (about {} tbsp)", (quarters + 6) / 12)
+        t!("{} tsp (about {} tbsp)", teaspoons, (quarters + 6) / 12)
     } else {
-        format!("{teaspoons} tsp")
+        t!("{} tsp", teaspoons)
     }
 }
 
@@ -103,33 +109,31 @@ pub fn goods(draft: &Draft, sheet: &Sheet) -> Vec<Good> {
         && draft.by == Food::Jars
         && let Some(need) = sheet.needs.first()
     {
-        let name = Catalogue::by_key(food).map_or("Food", Catalogue::short);
+        let name = Catalogue::by_key(food).map_or(t!("Food"), Catalogue::short);
         let weighed = yield_of(food).filter(|found| found.basis == draft.basis);
-        let weighed = weighed.map_or(String::new(), |found| format!(", {}", found.weighed));
-        let about =
-            sheet.usual.map_or(String::new(), |usual| format!("usually {}, ", usual.show(metric)));
+        let weighed = weighed.map_or(String::new(), |found| format!(", {}", found.weighed.say()));
         let (least, most) = (range.least().number(metric), range.most().show(metric));
-        let amount = if range.is_single() {
-            format!("about {most}")
-        } else {
-            format!("{about}{least} to {most}")
+        let amount = match sheet.usual {
+            _ if range.is_single() => t!("about {}", most),
+            Some(usual) => t!("usually {}, {} to {}", usual.show(metric), least, most),
+            None => t!("{} to {}", least, most),
         };
         add("food".to_owned(), &format!("{name}{weighed}"), amount, need.origin);
     }
     let mut jars = 0_u16;
     for (jar, count) in sheet.jars.iter().filter(|(_, count)| count.most() > 0) {
         jars = jars.saturating_add(count.most());
-        let what = format!("Jars, {}, rims sound", jar.name());
-        add(format!("jars-{}", jar.key()), &what, count.to_string(), Origin::Published(RIMS));
+        let what = t!("Jars, {}, rims sound", jar.name());
+        add(format!("jars-{}", jar.key()), &what, count.to_string(), Origin::Published(RIMS.say()));
         if let Some((least, most, publication)) = salt(food, *jar) {
             let jars = u32::from(count.most());
             let amount = if least == most {
                 spoons(most * jars, metric)
             } else {
-                format!("{} to {}", spoons(least * jars, metric), spoons(most * jars, metric))
+                t!("{} to {}", spoons(least * jars, metric), spoons(most * jars, metric))
             };
-            let what = format!("Canning salt for {} jars, if you like", jar.name());
-            add(format!("salt-{}", jar.key()), &what, amount, Origin::Published(publication));
+            let what = t!("Canning salt for {} jars, if you like", jar.name());
+            add(format!("salt-{}", jar.key()), &what, amount, Origin::Published(publication.say()));
         }
         // Half a teaspoon of citric acid a half-pint, one a pint: never left out.
         let acid = match (food, jar) {
@@ -139,37 +143,38 @@ pub fn goods(draft: &Draft, sheet: &Sheet) -> Vec<Good> {
         };
         if acid > 0 {
             let amount = spoons(acid * u32::from(count.most()), metric);
-            let what = format!("Citric acid for {} jars, required", jar.name());
-            add(format!("acid-{}", jar.key()), &what, amount, Origin::Published(CRAB));
+            let what = t!("Citric acid for {} jars, required", jar.name());
+            add(format!("acid-{}", jar.key()), &what, amount, Origin::Published(CRAB.say()));
         }
     }
     if jars > 0 {
-        let lids = || Origin::Published(LIDS);
-        add("lids".to_owned(), "New flat lids, one a jar", jars.to_string(), lids());
-        add("bands".to_owned(), "Bands, off again after the rest", jars.to_string(), lids());
+        let lids = || Origin::Published(LIDS.say());
+        add("lids".to_owned(), t!("New flat lids, one a jar"), jars.to_string(), lids());
+        add("bands".to_owned(), t!("Bands, off again after the rest"), jars.to_string(), lids());
     }
     if draft.pack == Pack::Smoked {
         let each = if metric {
-            "1 part to 7 of water by volume: 240 mL to 1.7 L for 0.9 to 1.4 kg of fish"
+            t!("1 part to 7 of water by volume: 240 mL to 1.7 L for 0.9 to 1.4 kg of fish")
         } else {
-            "1 cup to 7 cups of water for 2 to 3 lb of fish"
+            t!("1 cup to 7 cups of water for 2 to 3 lb of fish")
         };
-        let what = "Salt for the brine, without iodine";
-        add("brine".to_owned(), what, each.to_owned(), Origin::Published(BRINE));
+        let what = t!("Salt for the brine, without iodine");
+        add("brine".to_owned(), what, each.to_owned(), Origin::Published(BRINE.say()));
     }
     water(sheet, &mut add);
     fuel(draft, sheet, &mut add);
     if let Some((how, publication)) = wipes(food).filter(|_| jars > 0) {
-        let origin = Origin::Published(publication);
-        add("wipes".to_owned(), "Paper towels for the rims", how.to_owned(), origin);
+        let origin = Origin::Published(publication.say());
+        let how = how.say().to_owned();
+        add("wipes".to_owned(), t!("Paper towels for the rims"), how, origin);
     }
     for lane in &sheet.lanes {
         let (name, key) = (lane.name.as_str(), lane.name.as_str());
-        let what = format!("{name}: gasket, vent and safety fuse looked at");
-        add(format!("look-{key}"), &what, String::new(), Origin::Published(CHECKS));
+        let what = t!("{}: gasket, vent and safety fuse looked at", name);
+        add(format!("look-{key}"), &what, String::new(), Origin::Published(CHECKS.say()));
         if lane.gauge == crate::process::Gauge::Dial {
-            let what = format!("{name}: dial checked within the year");
-            add(format!("dial-{key}"), &what, String::new(), Origin::Published(DIALS));
+            let what = t!("{}: dial checked within the year", name);
+            add(format!("dial-{key}"), &what, String::new(), Origin::Published(DIALS.say()));
         }
     }
     list
@@ -187,9 +192,9 @@ fn water(sheet: &Sheet, add: &mut Add<'_>) {
         }
         seen.push(process.water());
         let same = sheet.loads.iter().filter(|one| one.tested.process().water() == process.water());
-        let amount = format!("{} for each of {} loads", process.water(), same.count());
+        let amount = t!("{} for each of {} loads", process.water(), same.count());
         let origin = Origin::Published(process.publication());
-        add(format!("water-{}", process.id()), "Water in the canner", amount, origin);
+        add(format!("water-{}", process.id()), t!("Water in the canner"), amount, origin);
     }
 }
 
@@ -211,10 +216,10 @@ fn fuel(draft: &Draft, sheet: &Sheet, add: &mut Add<'_>) {
     let shown = |tenths: u64| format!("{}.{}", tenths / 10, tenths % 10);
     let (least, most) = (tenths(heated.least()), tenths(heated.most()));
     let unit = draft.text(Field::BurnUnit).trim();
-    let amount = format!("{} to {} {unit}", shown(least), shown(most));
+    let amount = t!("{} to {} {}", shown(least), shown(most), unit);
     add(
         "fuel".to_owned(),
-        "Fuel, at most: the heat is lower once at pressure",
+        t!("Fuel, at most: the heat is lower once at pressure"),
         amount,
         Origin::Own,
     );

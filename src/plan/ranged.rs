@@ -2,6 +2,7 @@
 //!
 //! Invariant: `least` is never over `most`.
 
+use crate::t;
 use core::fmt;
 
 /// From the least to the most.
@@ -60,7 +61,7 @@ impl<T: Copy + Ord + fmt::Display> fmt::Display for Range<T> {
         if self.is_single() {
             write!(f, "{}", self.least)
         } else {
-            write!(f, "{} to {}", self.least, self.most)
+            f.write_str(&t!("{} to {}", self.least, self.most))
         }
     }
 }
@@ -95,14 +96,14 @@ impl Origin {
         match self {
             Self::Published(words) | Self::Open(words) => words.to_owned(),
             Self::Scaled(publication) => {
-                format!("{publication}; scaled here by jar volume (NIST SP 430)")
+                t!("{}; scaled here by jar volume (NIST SP 430)", publication)
             }
-            Self::Own => "Your own figure".to_owned(),
-            Self::Past(count) => format!("Your own past batches: {count} measured"),
+            Self::Own => t!("Your own figure").to_owned(),
+            Self::Past(count) => t!("Your own past batches: {} measured", count),
             Self::Widened(publication, count) => {
-                format!("{publication}; widened to hold your own {count} measured so far")
+                t!("{}; widened to hold your own {} measured so far", publication, count)
             }
-            Self::Unknown => "No published figure. Nothing is counted for it".to_owned(),
+            Self::Unknown => t!("No published figure. Nothing is counted for it").to_owned(),
         }
     }
 

@@ -13,8 +13,10 @@ use super::ranged::Range;
 use super::steps::{SMOKE_MOST, Step, Steps, before, steps};
 use crate::batch::Archive;
 use crate::process::{CannerQuarts, Caution, Food as Catalogue, Group, Jar, Pack, Tested};
+use crate::t;
 use crate::units::{Altitude, EpochMs, Mass};
 use crate::w;
+use crate::words::Word;
 
 /// What stands in the way, and where to put it right.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,7 +81,7 @@ const PART_LOAD: Caution = Caution {
     publication: w!("Iowa State University Extension, Pressure Canner Load, January 2024"),
 };
 /// Where the limit between smoking and canning is published.
-const SMOKE_TO_CAN: &str = "PNW 450, Canning Smoked Fish at Home";
+const SMOKE_TO_CAN: Word = w!("PNW 450, Canning Smoked Fish at Home");
 
 impl Sheet {
     fn stop(&mut self, field: Option<Field>, say: impl Into<String>) {
@@ -109,14 +111,14 @@ pub fn sheet(draft: &Draft, archive: &Archive, now: EpochMs) -> Sheet {
     for field in bad {
         sheet.stop(
             Some(field),
-            "Give the time as a whole number, such as 60, or two of them: 60 to 90.",
+            t!("Give the time as a whole number, such as 60, or two of them: 60 to 90."),
         );
     }
     if hours.smoke.is_some_and(|smoke| smoke.most() > SMOKE_MOST) {
         sheet.rule(
             Some(Field::Smoke),
-            "Fish for canning is smoked for 2 hours at most. The plan reckons with 2.",
-            "Washington State University Extension, Preservation Tips: Smoking/Curing",
+            t!("Fish for canning is smoked for 2 hours at most. The plan reckons with 2."),
+            t!("Washington State University Extension, Preservation Tips: Smoking/Curing"),
         );
     }
     sheet.before = before(draft.pack, &hours, &whole_past);
@@ -141,17 +143,17 @@ fn wants(draft: &Draft, sheet: &mut Sheet) -> Vec<Want> {
             Ok(range) => range.and_then(|range| u16::try_from(range.most()).ok()),
             Err(()) => {
                 let name = jar.name();
-                sheet.stop(None, format!("Give the {name} jars as a whole number up to 2,000."));
+                sheet.stop(None, t!("Give the {} jars as a whole number up to 2,000.", name));
                 continue;
             }
         };
         wants.push(Want { jar: *jar, jars });
     }
     if draft.by != Food::Jars && wants.iter().filter(|want| want.jars.is_none()).count() > 1 {
-        sheet.stop(None, "Give a number for every jar size but one: that one takes the rest.");
+        sheet.stop(None, t!("Give a number for every jar size but one: that one takes the rest."));
     }
     if wants.is_empty() && draft.wants.is_empty() {
-        sheet.stop(None, "Choose at least one jar size.");
+        sheet.stop(None, t!("Choose at least one jar size."));
     }
     wants
 }
@@ -193,7 +195,7 @@ fn needs(
         let name = jar.name();
         sheet.stop(
             Some(Field::PerJar),
-            format!("A {name} jar cannot hold that much: fish weighs little more than water."),
+            t!("A {} jar cannot hold that much: fish weighs little more than water.", name),
         );
         own.fill = None;
     }
@@ -203,7 +205,7 @@ fn needs(
                 .map(|r| Range::new(r.least() as u16, r.most() as u16))
                 .filter(|range| range.least() > 0);
         }
-        Err(()) => sheet.stop(Some(Field::Kept), "Give it as a number from 1 to 100."),
+        Err(()) => sheet.stop(Some(Field::Kept), t!("Give it as a number from 1 to 100.")),
     }
     let mut needs = Vec::new();
     for want in wants {
@@ -244,7 +246,7 @@ fn amounts(draft: &Draft, needs: &[(Want, Need)], sheet: &mut Sheet) {
             let wants: Vec<Want> = needs.iter().map(|(want, _)| *want).collect();
             sheet.jars = counted(&wants);
             if sheet.jars.iter().all(|(_, count)| count.most() == 0) {
-                sheet.stop(None, "Give the number of jars you want.");
+                sheet.stop(None, t!("Give the number of jars you want."));
             }
             return;
         }
@@ -253,7 +255,8 @@ fn amounts(draft: &Draft, needs: &[(Want, Need)], sheet: &mut Sheet) {
             let count = match wholes(draft.text(Field::Count), 10_000) {
                 Ok(count) => count,
                 Err(()) => {
-                    sheet.stop(Some(Field::Count), "Give the number of fish as a whole number.");
+                    sheet
+                        .stop(Some(Field::Count), t!("Give the number of fish as a whole number."));
                     None
                 }
             };
@@ -268,7 +271,7 @@ fn amounts(draft: &Draft, needs: &[(Want, Need)], sheet: &mut Sheet) {
     };
     let Some(food) = food else {
         let field = if draft.by == Food::Count { Field::Count } else { Field::Weight };
-        sheet.stop(Some(field), "Give the amount of food.");
+        sheet.stop(Some(field), t!("Give the amount of food."));
         return;
     };
     sheet.food = Some(food);
@@ -279,7 +282,7 @@ fn amounts(draft: &Draft, needs: &[(Want, Need)], sheet: &mut Sheet) {
     };
     sheet.jars = both.map(|((jar, least), (_, most))| (jar, ends(least, most))).collect();
     if sheet.jars.iter().all(|(_, count)| count.most() == 0) {
-        sheet.stop(None, "That does not fill a jar.");
+        sheet.stop(None, t!("That does not fill a jar."));
     }
 }
 
@@ -287,7 +290,7 @@ fn amounts(draft: &Draft, needs: &[(Want, Need)], sheet: &mut Sheet) {
 fn day(draft: &Draft, archive: &Archive, now: EpochMs, hours: &Hours, sheet: &mut Sheet) {
     let altitude = match draft.text(Field::Altitude).trim() {
         "" => {
-            sheet.stop(Some(Field::Altitude), "Give the altitude: it decides the pressure.");
+            sheet.stop(Some(Field::Altitude), t!("Give the altitude: it decides the pressure."));
             return;
         }
         typed => match Altitude::parse(typed, draft.metric) {
@@ -296,7 +299,7 @@ fn day(draft: &Draft, archive: &Archive, now: EpochMs, hours: &Hours, sheet: &mu
         },
     };
     if sheet.lanes.is_empty() {
-        return sheet.stop(None, "Choose the canners you will use.");
+        return sheet.stop(None, t!("Choose the canners you will use."));
     }
     let canning = Canning { food: &draft.food, pack: draft.pack, altitude, now };
     let lanes = sheet.lanes.clone();
@@ -329,13 +332,13 @@ fn say_no(no: NoLoads, lanes: &[Lane], sheet: &mut Sheet) {
     match no {
         NoLoads::Refused(jar, refusal) => sheet.rule(
             None,
-            format!("{}: {} Instead: {}", jar.name(), refusal.reason(), refusal.instead()),
+            t!("{}: {} Instead: {}", jar.name(), refusal.reason(), refusal.instead()),
             refusal.publication(),
         ),
         NoLoads::Dial(lane, say) => sheet.stop(None, format!("{}: {say}", name(lane))),
         NoLoads::Uncounted(lane, jar) => sheet.stop(
             None,
-            format!(
+            t!(
                 "How many {} jars fill {}? Count them on the rack and write it down below.",
                 jar.name(),
                 name(lane)
@@ -366,9 +369,10 @@ fn cautions(draft: &Draft, hours: &Hours, schedule: &Schedule, sheet: &mut Sheet
             sheet.barred = true;
             sheet.rule(
                 None,
-                "The last load would stand over a day after smoking. Smoked fish is canned at once \
-                 or after no more than 1 day in the refrigerator: smoke less, or use another canner.",
-                SMOKE_TO_CAN,
+                t!("The last load would stand over a day after smoking. Smoked fish is canned at \
+                     once or after no more than 1 day in the refrigerator: smoke less, or use \
+                     another canner."),
+                SMOKE_TO_CAN.say(),
             );
         }
     }

@@ -7,6 +7,7 @@ use super::draft::{Draft, Field};
 use super::sheet::Sheet;
 use crate::batch::{BatchStart, Body, LoadPlan, Text};
 use crate::process::{Food, Jar};
+use crate::t;
 use crate::units::Altitude;
 
 /// One batch to begin: its jar size, and what to record, the start first.
@@ -24,7 +25,7 @@ pub struct Begin {
 /// A sentence for a plan that is barred and for a name that is too long.
 pub fn begin(draft: &Draft, sheet: &Sheet) -> Result<Vec<Begin>, String> {
     if sheet.barred {
-        return Err("This plan breaks a published limit. Change it as it says.".to_owned());
+        return Err(t!("This plan breaks a published limit. Change it as it says.").to_owned());
     }
     let Ok(altitude) = Altitude::parse(draft.text(Field::Altitude), draft.metric) else {
         return Ok(Vec::new());
@@ -33,7 +34,7 @@ pub fn begin(draft: &Draft, sheet: &Sheet) -> Result<Vec<Begin>, String> {
     let mut begun: Vec<Begin> = Vec::new();
     for load in &sheet.loads {
         let (process, jar) = (load.tested.process(), load.tested.jar());
-        let fallback = Food::by_key(process.product()).map_or("Food", Food::short);
+        let fallback = Food::by_key(process.product()).map_or(t!("Food"), Food::short);
         let name = if typed.is_empty() { fallback } else { typed };
         let canner = sheet.lanes.get(load.lane).map(|lane| lane.name.clone());
         let plan = LoadPlan::of(&load.tested, load.jars);

@@ -8,7 +8,10 @@ use super::history::Past;
 use super::ranged::{Origin, Range};
 use crate::process::{Pack, Tested};
 use crate::run::RunPlan;
+use crate::t;
 use crate::units::Span;
+use crate::w;
+use crate::words::Word;
 
 /// One step of the day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -46,22 +49,22 @@ pub enum StepKind {
 impl StepKind {
     /// The name shown.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Thaw => "Thaw in the refrigerator",
-            Self::Brine => "Brine, in the refrigerator",
-            Self::Drip => "Drip and dry",
-            Self::Smoke => "Smoke",
-            Self::Pack => "Pack and load",
-            Self::WarmUp => "Heat on, until steam is steady",
-            Self::Vent => "Vent",
-            Self::Rise => "Rise to pressure",
-            Self::Hold => "Hold at pressure",
-            Self::Fall => "Heat off, falls by itself",
-            Self::Wait => "Weight off, wait",
-            Self::Unload => "Jars out",
-            Self::Between => "Ready the canner again",
-            Self::Rest => "Rest, touch nothing",
+            Self::Thaw => t!("Thaw in the refrigerator"),
+            Self::Brine => t!("Brine, in the refrigerator"),
+            Self::Drip => t!("Drip and dry"),
+            Self::Smoke => t!("Smoke"),
+            Self::Pack => t!("Pack and load"),
+            Self::WarmUp => t!("Heat on, until steam is steady"),
+            Self::Vent => t!("Vent"),
+            Self::Rise => t!("Rise to pressure"),
+            Self::Hold => t!("Hold at pressure"),
+            Self::Fall => t!("Heat off, falls by itself"),
+            Self::Wait => t!("Weight off, wait"),
+            Self::Unload => t!("Jars out"),
+            Self::Between => t!("Ready the canner again"),
+            Self::Rest => t!("Rest, touch nothing"),
         }
     }
 }
@@ -103,20 +106,26 @@ pub struct Steps {
 /// Longest smoking before canning, minutes (Washington State University Extension,
 /// Smoking/Curing).
 pub const SMOKE_MOST: u32 = 120;
-const SMOKE_PAGE: &str = "Washington State University Extension, Preservation Tips: \
-                          Smoking/Curing (no more than 2 h)";
-const BRINE_OPEN: &str = "Nothing is counted for it: give your own time. The hour or two printed \
-                          for smoking is for fish to eat now (Washington State University \
-                          Extension; Kitsap Cooperative Extension, October 1992). Shorter times \
-                          for canning are published, but were not read here";
-const WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning; \
-                         cold fish and 4 qt of cool water can take longer)";
-const SLOW_WARM_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (20 min at \
-                              least; tight packs, cold fish and big canners take longer)";
-const RISE_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015 (usual)";
-const FALL_PAGE: &str =
-    "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning)";
-const WAIT_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21 and 1-22, 2015";
+const SMOKE_PAGE: Word = w!(
+    "Washington State University Extension, Preservation Tips: Smoking/Curing (no more than 2 h)"
+);
+const BRINE_OPEN: Word = w!(
+    "Nothing is counted for it: give your own time. The hour or two printed for smoking is for \
+     fish to eat now (Washington State University Extension; Kitsap Cooperative Extension, \
+     October 1992). Shorter times for canning are published, but were not read here"
+);
+const WARM_PAGE: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning; cold fish and 4 \
+     qt of cool water can take longer)"
+);
+const SLOW_WARM_PAGE: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 5, p. 5-12, 2015 (20 min at least; tight packs, \
+     cold fish and big canners take longer)"
+);
+const RISE_PAGE: Word = w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015 (usual)");
+const FALL_PAGE: Word =
+    w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-17, 2015 (for planning)");
+const WAIT_PAGE: Word = w!("USDA Complete Guide to Home Canning, Guide 1, pp. 1-21 and 1-22, 2015");
 
 /// The steps before the first jar is packed, in order, for the whole batch. A step
 /// that is neither typed, published nor measured is left out; of smoked fish it is
@@ -134,11 +143,11 @@ pub fn before(pack: Pack, hours: &Hours, past: &Past) -> Vec<Step> {
     let mut steps = Vec::new();
     steps.extend(step(StepKind::Thaw, hours.thaw, None, past.thaw));
     let brine = step(StepKind::Brine, hours.brine, None, past.brine);
-    steps.extend(brine.or_else(|| open(StepKind::Brine, Origin::Open(BRINE_OPEN))));
+    steps.extend(brine.or_else(|| open(StepKind::Brine, Origin::Open(BRINE_OPEN.say()))));
     let drip = step(StepKind::Drip, hours.drip, None, past.drip);
     steps.extend(drip.or_else(|| open(StepKind::Drip, Origin::Unknown)));
     if smoked {
-        let page = Some((Range::new(0, SMOKE_MOST), SMOKE_PAGE));
+        let page = Some((Range::new(0, SMOKE_MOST), SMOKE_PAGE.say()));
         steps.extend(step(StepKind::Smoke, hours.smoke, page, past.smoke).map(|smoke| {
             let (least, most) = (smoke.minutes.least(), smoke.minutes.most());
             Step { minutes: Range::new(least.min(SMOKE_MOST), most.min(SMOKE_MOST)), ..smoke }
@@ -159,8 +168,8 @@ fn measured(seen: Option<(Range<Span>, u16)>) -> Option<(Range<u32>, u16)> {
 pub fn steps(tested: &Tested, hours: &Hours, past: &Past) -> Steps {
     let process = tested.process();
     let least = |minutes: crate::units::Minutes| u32::from(minutes.0);
-    let settle = |kind, published: (u32, u32, &'static str), seen| {
-        let published = (Range::new(published.0, published.1), published.2);
+    let settle = |kind, published: (u32, u32, Word), seen| {
+        let published = (Range::new(published.0, published.1), published.2.say());
         let (minutes, origin) = Origin::settle(Some(published), measured(seen))
             .unwrap_or((Range::just(0), Origin::Unknown));
         Step { kind, minutes, origin }
@@ -195,7 +204,11 @@ pub fn steps(tested: &Tested, hours: &Hours, past: &Past) -> Steps {
             origin: printed,
         },
         fall: settle(StepKind::Fall, (20, 60, FALL_PAGE), past.fall),
-        wait: Step { kind: StepKind::Wait, minutes: wait, origin: Origin::Published(WAIT_PAGE) },
+        wait: Step {
+            kind: StepKind::Wait,
+            minutes: wait,
+            origin: Origin::Published(WAIT_PAGE.say()),
+        },
         unload: own(StepKind::Unload, hours.unload, past.unload),
         between: own(StepKind::Between, hours.between, None),
     }

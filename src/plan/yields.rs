@@ -6,6 +6,8 @@
 
 use super::amount::Basis;
 use crate::process::Jar;
+use crate::w;
+use crate::words::Word;
 
 /// So much food fills so many jars.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,11 +28,11 @@ pub struct Yield {
     /// At what point the food is weighed.
     pub basis: Basis,
     /// What that means for this food.
-    pub weighed: &'static str,
+    pub weighed: Word,
     /// The statements.
     pub statements: &'static [Statement],
     /// Where they are printed.
-    pub publication: &'static str,
+    pub publication: Word,
 }
 
 /// The published yield of a food, if there is one.
@@ -51,9 +53,9 @@ const fn bulk(pounds: u32, least: u16, most: u16, size: Jar) -> Statement {
 
 const fn bought(
     food: &'static str,
-    weighed: &'static str,
+    weighed: Word,
     statements: &'static [Statement],
-    publication: &'static str,
+    publication: Word,
 ) -> Yield {
     Yield { food, basis: Basis::Whole, weighed, statements, publication }
 }
@@ -64,138 +66,142 @@ const YIELDS: &[Yield] = &[
     Yield {
         food: "fish",
         basis: Basis::Whole,
-        weighed: "fresh fish",
+        weighed: w!("fresh fish"),
         statements: &[Statement { pounds: (2500, 3500), jars: (12, 12), size: Pint }],
-        publication: "Michigan State University Extension no. 01600573, 1997",
+        publication: w!("Michigan State University Extension no. 01600573, 1997"),
     },
     Yield {
         food: "smoked-fish",
         basis: Basis::Ready,
-        weighed: "smoked fish, ready to pack",
+        weighed: w!("smoked fish, ready to pack"),
         statements: &[s(67, 1, Pint)],
-        publication: "Univ. of Alaska Fairbanks Extension FNH-00223 (about 2/3 lb)",
+        publication: w!("Univ. of Alaska Fairbanks Extension FNH-00223 (about 2/3 lb)"),
     },
     Yield {
         food: "tuna",
         basis: Basis::Ready,
-        weighed: "raw loin, ready to pack",
+        weighed: w!("raw loin, ready to pack"),
         statements: &[s(100, 1, Pint)],
-        publication: "Oregon State University Extension SP 50-1002 (a little under 1 lb)",
+        publication: w!("Oregon State University Extension SP 50-1002 (a little under 1 lb)"),
     },
     Yield {
         food: "crab",
         basis: Basis::Ready,
-        weighed: "picked meat",
+        weighed: w!("picked meat"),
         statements: &[s(75, 1, Pint), s(300, 8, HalfPint)],
-        publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015 (6 oz a half-pint, \
-                      12 oz a pint)",
+        publication: w!(
+            "USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015 (6 oz a half-pint, \
+                      12 oz a pint)"
+        ),
     },
     bought(
         "asparagus",
-        "as bought",
+        w!("as bought"),
         &[s(2450, 7, Quart), s(1600, 9, Pint), s(350, 1, Quart), bulk(3100, 7, 12, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-5, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-5, 2015"),
     ),
     bought(
         "beans-dry",
-        "dried",
+        w!("dried"),
         &[s(500, 7, Quart), s(325, 9, Pint), s(75, 1, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-5, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-5, 2015"),
     ),
     bought(
         "beans-sauce",
-        "dried",
+        w!("dried"),
         &[s(500, 7, Quart), s(325, 9, Pint), s(75, 1, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-6, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-6, 2015"),
     ),
-    bought("beans-lima", "in pods", LIMA, LIMA_PAGE),
-    bought("beans-lima-small", "in pods", LIMA, LIMA_PAGE),
-    bought("beans-lima-large", "in pods", LIMA, LIMA_PAGE),
+    bought("beans-lima", w!("in pods"), LIMA, LIMA_PAGE),
+    bought("beans-lima-small", w!("in pods"), LIMA, LIMA_PAGE),
+    bought("beans-lima-large", w!("in pods"), LIMA, LIMA_PAGE),
     bought(
         "beans-snap",
-        "as bought",
+        w!("as bought"),
         &[s(1400, 7, Quart), s(900, 9, Pint), s(200, 1, Quart), bulk(3000, 12, 20, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-8, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-8, 2015"),
     ),
     bought(
         "beets",
-        "without tops",
+        w!("without tops"),
         &[s(2100, 7, Quart), s(1350, 9, Pint), s(300, 1, Quart), bulk(5200, 15, 20, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-9, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-9, 2015"),
     ),
     bought(
         "carrots",
-        "without tops",
+        w!("without tops"),
         &[s(1750, 7, Quart), s(1100, 9, Pint), s(250, 1, Quart), bulk(5000, 17, 25, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-10, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-10, 2015"),
     ),
     bought(
         "corn-cream",
-        "in husks",
+        w!("in husks"),
         &[s(2000, 9, Pint), s(225, 1, Pint), bulk(3500, 12, 20, Pint)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-10, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-10, 2015"),
     ),
     bought(
         "corn-kernel",
-        "in husks",
+        w!("in husks"),
         &[s(3150, 7, Quart), s(2000, 9, Pint), s(450, 1, Quart), bulk(3500, 6, 11, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-11, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-11, 2015"),
     ),
     bought(
         "mushrooms",
-        "as bought",
+        w!("as bought"),
         &[s(1450, 9, Pint), s(750, 9, HalfPint), s(200, 1, Pint)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-13, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-13, 2015"),
     ),
     bought(
         "okra",
-        "as bought",
+        w!("as bought"),
         &[s(1100, 7, Quart), s(700, 9, Pint), s(150, 1, Quart), bulk(2600, 16, 18, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-14, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-14, 2015"),
     ),
     bought(
         "peas",
-        "in pods",
+        w!("in pods"),
         &[s(3150, 7, Quart), s(2000, 9, Pint), s(450, 1, Quart), bulk(3000, 5, 10, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-14, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-14, 2015"),
     ),
     bought(
         "peppers",
-        "as bought",
+        w!("as bought"),
         &[s(900, 9, Pint), s(100, 1, Pint), bulk(2500, 20, 30, Pint)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-15, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-15, 2015"),
     ),
     bought(
         "potatoes-sweet",
-        "as bought",
+        w!("as bought"),
         &[s(1750, 7, Quart), s(1100, 9, Pint), s(250, 1, Quart), bulk(5000, 17, 25, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-16, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-16, 2015"),
     ),
     bought(
         "potatoes-white",
-        "as bought",
+        w!("as bought"),
         &[
             s(2000, 7, Quart),
             s(1300, 9, Pint),
             Statement { pounds: (250, 300), jars: (1, 1), size: Quart },
             bulk(5000, 18, 22, Quart),
         ],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-17, 2015 (older texts ask for more)",
+        w!(
+            "USDA Complete Guide to Home Canning, Guide 4, p. 4-17, 2015 (older texts ask for more)"
+        ),
     ),
     bought(
         "pumpkin-squash",
-        "as bought",
+        w!("as bought"),
         &[s(1600, 7, Quart), s(1000, 9, Pint), s(225, 1, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-18, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-18, 2015"),
     ),
     bought(
         "greens",
-        "as bought",
+        w!("as bought"),
         &[s(2800, 7, Quart), s(1800, 9, Pint), s(400, 1, Quart), bulk(1800, 3, 9, Quart)],
-        "USDA Complete Guide to Home Canning, Guide 4, p. 4-19, 2015",
+        w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-19, 2015"),
     ),
 ];
 
 const LIMA: &[Statement] =
     &[s(2800, 7, Quart), s(1800, 9, Pint), s(400, 1, Quart), bulk(3200, 6, 10, Quart)];
-const LIMA_PAGE: &str = "USDA Complete Guide to Home Canning, Guide 4, p. 4-7, 2015";
+const LIMA_PAGE: Word = w!("USDA Complete Guide to Home Canning, Guide 4, p. 4-7, 2015");

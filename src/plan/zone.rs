@@ -5,6 +5,7 @@
 //! the first is meant; where they go forward one is left out and the hour before it
 //! is taken. Both are the earlier, so a plan made for it is never late.
 
+use crate::t;
 use crate::units::{EpochMs, Span};
 use chrono::{NaiveDate, NaiveTime};
 
@@ -35,14 +36,14 @@ impl Moment {
 
     /// What to say about it, if anything.
     #[must_use]
-    pub const fn words(self) -> Option<&'static str> {
+    pub fn words(self) -> Option<&'static str> {
         match self {
             Self::Once(_) => None,
             Self::First(_) => {
-                Some("The clocks go back then, so this time comes twice: the first is meant.")
+                Some(t!("The clocks go back then, so this time comes twice: the first is meant."))
             }
             Self::Skipped(_) => {
-                Some("The clocks go forward over this time: an earlier one is taken.")
+                Some(t!("The clocks go forward over this time: an earlier one is taken."))
             }
         }
     }

@@ -21,7 +21,7 @@ pub fn tap_name(body: &Body) -> Option<String> {
             Body::JarTaken { jar: number, .. } => return jar(number, t!("taken##tap")),
             Body::JarsCounted { .. } => t!("how many jars"),
             Body::Shelved { .. } | Body::AtShelf(ShelfEvent::JarsMoved { .. }) => {
-                t!("where they stand")
+                t!("where they stand##tap")
             }
             _ => return None,
         }

@@ -2,7 +2,7 @@
 //!
 //! Invariant: only jars that had the full unbroken time and were found sealed, or
 //! whose full time another phone disputes: all those are held. The words searched are
-//! all lowercase.
+//! all small letters without accents.
 
 use crate::batch::{Batch, Id, JarState, Load, Text};
 use crate::process::{Food, Group, Jar as JarSize, Pack};
@@ -113,5 +113,20 @@ fn words(parts: &[&str]) -> String {
         words.push_str(part);
         words.push(' ');
     }
-    words.to_lowercase()
+    plain(&words)
+}
+
+/// Small letters without their accents, as words are typed in a hurry: "salmon" finds
+/// "Salmón".
+pub(super) fn plain(text: &str) -> String {
+    let bare = |letter: char| match letter {
+        'á' | 'à' | 'â' | 'ä' => 'a',
+        'é' | 'è' | 'ê' | 'ë' => 'e',
+        'í' | 'ì' | 'î' | 'ï' => 'i',
+        'ó' | 'ò' | 'ô' | 'ö' => 'o',
+        'ú' | 'ù' | 'û' | 'ü' => 'u',
+        'ñ' => 'n',
+        other => other,
+    };
+    text.to_lowercase().chars().map(bare).collect()
 }

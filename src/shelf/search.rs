@@ -4,7 +4,7 @@
 //! scratch would find.
 
 use super::index::Shelf;
-use super::lot::Lot;
+use super::lot::{Lot, plain};
 use crate::batch::Text;
 use crate::process::{Group, Jar as JarSize};
 use crate::units::EpochMs;
@@ -48,7 +48,7 @@ impl Search {
     /// Looks for lots that hold every word typed. What was found before is searched
     /// on when more was typed at the end and nothing else has changed.
     pub fn find(&mut self, shelf: &Shelf, typed: &str, filter: &Filter) {
-        let typed = typed.to_lowercase();
+        let typed = plain(typed);
         let same = self.turn == shelf.turn() && self.filter == *filter;
         if same && typed == self.typed {
             return;

@@ -3,6 +3,7 @@
 //! Invariant: -1,500 to 30,000 ft. Metres are turned into feet upwards, because
 //! the higher band is the safer one.
 
+use crate::t;
 use core::fmt;
 
 /// The international foot is exactly 0.3048 m (NIST SP 811), in tenths of a
@@ -25,8 +26,8 @@ pub enum AltitudeError {
 impl fmt::Display for AltitudeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::OutOfRange => "Give an altitude from -1,500 to 30,000 ft (-457 to 9,144 m).",
-            Self::NotANumber => "Give the altitude as a whole number, such as 1200.",
+            Self::OutOfRange => t!("Give an altitude from -1,500 to 30,000 ft (-457 to 9,144 m)."),
+            Self::NotANumber => t!("Give the altitude as a whole number, such as 1200."),
         })
     }
 }

@@ -4,6 +4,7 @@
 //! 453.59237 g (NIST SP 811, appendix B.8); a weight typed in pounds and shown
 //! again reads the same to the tenth.
 
+use crate::t;
 use core::fmt;
 
 /// A hundredth of a pound in ten-millionths of a gram.
@@ -26,8 +27,8 @@ pub enum MassError {
 impl fmt::Display for MassError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::OutOfRange => "Give a weight from 0 to 2,000 kg (4,400 lb).",
-            Self::NotANumber => "Give the weight as a number, such as 12.5.",
+            Self::OutOfRange => t!("Give a weight from 0 to 2,000 kg (4,400 lb)."),
+            Self::NotANumber => t!("Give the weight as a number, such as 12.5."),
         })
     }
 }

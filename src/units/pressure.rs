@@ -3,6 +3,7 @@
 //! Invariant: 0 to 30 psi in steps of a tenth; the finer digits of a home dial
 //! are not readable.
 
+use crate::t;
 use core::fmt;
 
 /// Millipascals in a tenth of a psi (NIST SP 811, appendix B.8: 1 psi is
@@ -25,8 +26,8 @@ pub enum PsiError {
 impl fmt::Display for PsiError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::OutOfRange => "Give a gauge pressure from 0 to 30 psi.",
-            Self::NotANumber => "Give the pressure as a number, such as 11 or 10.5.",
+            Self::OutOfRange => t!("Give a gauge pressure from 0 to 30 psi."),
+            Self::NotANumber => t!("Give the pressure as a number, such as 11 or 10.5."),
         })
     }
 }

@@ -8,6 +8,7 @@
 //! Invariant: a text without its translation, or with other gaps than its translation,
 //! does not compile; a file of texts of another build is refused.
 
+#[allow(clippy::large_const_arrays, reason = "read in the compiler only")]
 mod catalogue;
 mod fill;
 mod load;

@@ -1,6 +1,6 @@
 // The start-up script: whatever fails, the page says so and offers a way on.
 import assert from "node:assert/strict";
-import { readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
+import { readFileSync, readdirSync, renameSync, rmSync, truncateSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
@@ -39,6 +39,18 @@ test("the wasm arrives cut off", async () => {
   const whole = readFileSync(code);
   await fails(root, () => truncateSync(code, 40_000), () => writeFileSync(code, whole),
     "Hearthjar could not start in this browser", "Reload");
+});
+
+test("the texts cannot be fetched, or are those of another build", async () => {
+  const root = copyBuild();
+  const texts = join(root, readdirSync(root).find((name) => /^texts-\w+-en\.txt$/.test(name)));
+  const whole = readFileSync(texts, "utf8");
+  await fails(root, () => renameSync(texts, `${texts}.away`), () => renameSync(`${texts}.away`, texts),
+    "Hearthjar could not be fetched", "Reload");
+  const other = copyBuild();
+  const theirs = texts.replace(root, other);
+  await fails(other, () => writeFileSync(theirs, whole.replace(/^\w+/, "0123456789abcdef")),
+    () => writeFileSync(theirs, whole), "Hearthjar could not be fetched", "Reload");
 });
 
 test("the script is newer than the browser reads", async () => {

@@ -7,6 +7,7 @@
 use super::{CHANGED, Storage, Store, row_key};
 use crate::app::device::tabs;
 use hearthjar::exchange::Swap;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -31,9 +32,7 @@ impl Store {
         };
         if back.is_some() && self.way_back().await.is_some() {
             return Err(
-                "What was here before the last restore is still kept. Put it back, or keep the \
-                 backup for good; then restore."
-                    .to_owned(),
+                t!("First decide about the last restore, below: put back what was here before it, or keep that backup for good.").to_owned(),
             );
         }
         let mut gone: Vec<String> = swap.go.iter().map(row_key).collect();

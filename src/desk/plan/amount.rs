@@ -8,17 +8,20 @@ use crate::app::draw::{El, button, derive, el, of, region, say, typed};
 use crate::app::parts::{choices, section, why};
 use hearthjar::plan::{Basis, Field, Food as By, yield_of};
 use hearthjar::process::{Food, Group, Jar, Pack, foods};
+use hearthjar::t;
+use hearthjar::w;
+use hearthjar::words::Word;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
-const GROUPS: [(Group, &str); 7] = [
-    (Group::Fish, "Fish"),
-    (Group::Shellfish, "Shellfish"),
-    (Group::Meat, "Meat and large game"),
-    (Group::Poultry, "Poultry and rabbit"),
-    (Group::Stock, "Stock"),
-    (Group::Soup, "Soup"),
-    (Group::Vegetable, "Vegetables"),
+const GROUPS: [(Group, Word); 7] = [
+    (Group::Fish, w!("Fish")),
+    (Group::Shellfish, w!("Shellfish")),
+    (Group::Meat, w!("Meat and large game")),
+    (Group::Poultry, w!("Poultry and rabbit")),
+    (Group::Stock, w!("Stock")),
+    (Group::Soup, w!("Soup")),
+    (Group::Vegetable, w!("Vegetables")),
 ];
 
 /// A list to choose one of, with its name; `list` pairs keys with the names shown.
@@ -48,12 +51,18 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
             let food = plan.part(|draft| draft.food.clone());
             move || packs(plan, &food.get())
         }),
-        plan.line("What to call it, if you like", "text", Field::Content),
-        section("How much"),
-        choices("Units", "plan-units", &[("us", "lb, ft"), ("si", "kg, m")], metric, move |key| {
-            plan.change(|draft| draft.measure(key == "si"));
-            plan.store.prefer(|prefs| prefs.metric = key == "si");
-        }),
+        plan.line(t!("What to call it, if you like"), "text", Field::Content),
+        section(t!("How much")),
+        choices(
+            t!("Units"),
+            "plan-units",
+            &[("us", "lb, ft"), ("si", "kg, m")],
+            metric,
+            move |key| {
+                plan.change(|draft| draft.measure(key == "si"));
+                plan.store.prefer(|prefs| prefs.metric = key == "si");
+            },
+        ),
         by(plan),
         region({
             let shape =
@@ -63,7 +72,7 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
                 amount(plan, by, basis, metric, &food)
             }
         }),
-        section("Jars"),
+        section(t!("Jars")),
         jars(plan),
     ]
 }
@@ -76,11 +85,11 @@ fn food(plan: Plan) -> El {
     let groups = GROUPS.iter().map(|(group, name)| {
         let mine = foods().iter().filter(|food| food.group() == *group && food.has_process());
         el("optgroup")
-            .attr("label", name)
+            .attr("label", name.say())
             .children(mine.map(|food| option(food.key(), food.name())).collect())
     });
     let chosen = move || plan.draft.with(|draft| draft.food.clone());
-    select("Food", groups.collect(), chosen, move |key| {
+    select(t!("Food"), groups.collect(), chosen, move |key| {
         plan.change(|draft| {
             if let Some(food) = Food::by_key(&key)
                 && !food.packs().any(|pack| pack == draft.pack)
@@ -104,7 +113,7 @@ fn packs(plan: Plan, food: &str) -> Vec<El> {
         return Vec::new();
     }
     let now = derive(move || plan.draft.with(|draft| draft.pack.key()).to_owned());
-    vec![choices("Preparation", "plan-pack", &packs, now, move |key| {
+    vec![choices(t!("Preparation"), "plan-pack", &packs, now, move |key| {
         if let Some(pack) = Pack::from_key(key) {
             plan.change(|draft| draft.pack = pack);
         }
@@ -112,9 +121,13 @@ fn packs(plan: Plan, food: &str) -> Vec<El> {
 }
 
 fn by(plan: Plan) -> El {
-    let ways = [("weight", "A weight"), ("count", "A number of fish"), ("jars", "The jars I want")];
+    let ways = [
+        ("weight", t!("A weight")),
+        ("count", t!("A number of fish")),
+        ("jars", t!("The jars I want")),
+    ];
     let now = derive(move || plan.draft.with(|draft| draft.by.key()).to_owned());
-    choices("I know", "plan-by", &ways, now, move |key| {
+    choices(t!("I know"), "plan-by", &ways, now, move |key| {
         if let Some(by) = By::from_key(key) {
             plan.change(|draft| draft.by = by);
         }
@@ -126,45 +139,45 @@ fn amount(plan: Plan, by: By, basis: Basis, metric: bool, food: &str) -> Vec<El>
     let mut parts = Vec::new();
     match by {
         By::Weight => {
-            parts.push(plan.line(&format!("Weight, {unit}"), "decimal", Field::Weight));
+            parts.push(plan.line(&t!("Weight, {}", unit), "decimal", Field::Weight));
         }
         By::Count => {
-            parts.push(plan.line("How many", "text", Field::Count));
-            let each = format!("Usual weight of one, {unit}, such as 2 to 3");
+            parts.push(plan.line(t!("How many"), "text", Field::Count));
+            let each = t!("Usual weight of one, {}, such as 2 to 3", unit);
             parts.push(plan.line(&each, "text", Field::Each));
         }
         By::Jars => {}
     }
     let bases = [
-        ("whole", "As caught or bought"),
-        ("dressed", "Dressed: cleaned, head off"),
-        ("ready", "Ready for the jar"),
+        ("whole", t!("As caught or bought")),
+        ("dressed", t!("Dressed: cleaned, head off")),
+        ("ready", t!("Ready for the jar")),
     ];
     let now = derive(move || plan.draft.with(|draft| draft.basis.key()).to_owned());
-    parts.push(choices("It is weighed", "plan-basis", &bases, now, move |key| {
+    parts.push(choices(t!("It is weighed"), "plan-basis", &bases, now, move |key| {
         if let Some(basis) = Basis::from_key(key) {
             plan.change(|draft| draft.basis = basis);
         }
     }));
     if let Some(found) = yield_of(food) {
-        let said = format!("Published for this food: {}.", found.weighed);
+        let said = t!("Published for this food: {}.", found.weighed.say());
         parts.push(of("p", "quiet").text(&said));
-        parts.push(why("", found.publication));
+        parts.push(why("", found.publication.say()));
     }
     let mut own = el("details")
-        .child(say("summary", "Your own figures"))
-        .child(of("p", "quiet").text(
+        .child(say("summary", t!("Your own figures")))
+        .child(of("p", "quiet").text(t!(
             "They stand above the published ones. Batches you weigh (under Weigh) are taken in by \
-             themselves.",
-        ))
+                 themselves."
+        )))
         .child(plan.line(
-            &format!("Ready food in one jar of the first size, {unit}"),
+            &t!("Ready food in one jar of the first size, {}", unit),
             "text",
             Field::PerJar,
         ));
     if basis != Basis::Ready {
         own = own.child(plan.line(
-            "Of 100 parts weighed, how many are ready for the jar, such as 40 to 50",
+            t!("Of 100 parts weighed, how many are ready for the jar, such as 40 to 50"),
             "text",
             Field::Kept,
         ));
@@ -193,11 +206,11 @@ fn jars(plan: Plan) -> El {
         let mut parts: Vec<El> =
             sizes.iter().enumerate().map(|(place, jar)| want(plan, place, *jar, several)).collect();
         if by != By::Jars {
-            let text = "No number: as many as the food fills.";
+            let text = t!("No number: as many as the food fills.");
             parts.push(of("p", "quiet").text(text));
         }
         if let Some(next) = SIZES.iter().find(|jar| !sizes.contains(jar)).copied() {
-            parts.push(button("second", "Add a jar size", move || {
+            parts.push(button("second", t!("Add a jar size"), move || {
                 plan.change(|draft| draft.wants.push((next, String::new())));
             }));
         }
@@ -208,7 +221,7 @@ fn jars(plan: Plan) -> El {
 fn want(plan: Plan, place: usize, jar: Jar, several: bool) -> El {
     let options = SIZES.iter().map(|jar| option(jar.key(), jar.name())).collect();
     let size = select(
-        "Size",
+        t!("Size"),
         options,
         move || jar.key().to_owned(),
         move |key| {
@@ -238,9 +251,9 @@ fn want(plan: Plan, place: usize, jar: Jar, several: bool) -> El {
                 }
             });
         });
-    let number = of("label", "field").child(of("span", "name").text("How many")).child(input);
+    let number = of("label", "field").child(of("span", "name").text(t!("How many"))).child(input);
     let gone = several.then(|| {
-        let label = format!("Remove {}", jar.name());
+        let label = t!("Remove {}", jar.name());
         button("pick", &label, move || {
             plan.change(|draft| {
                 if place < draft.wants.len() {

@@ -10,6 +10,7 @@ use crate::app::store::new_id;
 use hearthjar::batch::{Body, Id};
 use hearthjar::plan::{Begin, begin};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The bar at the lower edge.
@@ -20,10 +21,10 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
         .look(|archive| begun.into_iter().filter(|id| archive.batch(*id).is_some()).collect());
     if let Some(first) = there.first() {
         let text = match there.len() {
-            1 => "Go to the batch".to_owned(),
-            many => format!("{many} batches begun: go to the first"),
+            1 => t!("Go to the batch").to_owned(),
+            many => t!("{} batches begun: go to the first", many),
         };
-        let anew = button("second", "Plan another day", move || {
+        let anew = button("second", t!("Plan another day"), move || {
             let store = plan.store;
             plan.change(|draft| *draft = fresh(store));
         });
@@ -31,15 +32,15 @@ pub(super) fn foot(plan: Plan) -> Vec<El> {
     }
     let sheet = plan.sheet.get();
     if sheet.loads.is_empty() {
-        let why = sheet.problems.first().map_or("Not complete yet", |problem| &problem.say);
-        let short = if why.len() > 60 { "Not complete yet: see why" } else { why };
+        let why = sheet.problems.first().map_or(t!("Not complete yet"), |problem| &problem.say);
+        let short = if why.len() > 60 { t!("Not complete yet: see why") } else { why };
         return vec![button("second", short, || show("answer"))];
     }
     if sheet.barred {
-        return vec![button("danger", "Not like this: see why", || show("answer"))];
+        return vec![button("danger", t!("Not like this: see why"), || show("answer"))];
     }
     let loads = sheet.loads.len();
-    let text = if loads == 1 { "Begin: 1 load".into() } else { format!("Begin: {loads} loads") };
+    let text = if loads == 1 { t!("Begin: 1 load").into() } else { t!("Begin: {} loads", loads) };
     vec![
         button("main", &text, move || {
             let begins =

@@ -10,6 +10,7 @@ use hearthjar::batch::{Body, Id, KeptCanner};
 use hearthjar::plan::{CAPACITY, Field, Holds, Origin, TWO_LAYERS, published_capacity};
 use hearthjar::present::Route;
 use hearthjar::process::Jar;
+use hearthjar::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -33,8 +34,8 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
     let list = region(move || {
         let canners = plan.store.look(|archive| archive.household().canners.clone());
         if canners.is_empty() {
-            let add = link("", &Route::More.hash(), "Add your canner under More");
-            return vec![el("p").child(add).text(", with its gauge and size, then come back.")];
+            let add = link("", &Route::More.hash(), t!("Add your canner under More"));
+            return vec![el("p").child(add).text(t!(", with its gauge and size, then come back."))];
         }
         let (sizes, used) = (sizes.get(), used.get());
         canners.iter().flat_map(|canner| one(plan, canner, &sizes, &used)).collect()
@@ -45,17 +46,20 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
         if !several.get() {
             return Vec::new();
         }
-        vec![stepper("Stoves or burners for canners", stoves, 1, 6, move |stoves| {
+        vec![stepper(t!("Stoves or burners for canners"), stoves, 1, 6, move |stoves| {
             plan.change(|draft| draft.stoves = stoves);
         })]
     });
     let metric = plan.part(|draft| draft.metric);
     let altitude = region(move || {
-        let name =
-            if metric.get() { "Height above sea level, m" } else { "Height above sea level, ft" };
+        let name = if metric.get() {
+            t!("Height above sea level, m")
+        } else {
+            t!("Height above sea level, ft")
+        };
         vec![plan.line(name, "decimal", Field::Altitude)]
     });
-    vec![section("Canners"), list, stove, altitude]
+    vec![section(t!("Canners")), list, stove, altitude]
 }
 
 fn one(plan: Plan, canner: &KeptCanner, sizes: &[Jar], used: &[Id]) -> Vec<El> {
@@ -83,20 +87,23 @@ fn holds(plan: Plan, canner: &KeptCanner, jar: Jar) -> El {
     let published = published_capacity(canner.quarts, jar);
     let (says, source) = match (counted, published) {
         (Some(holds), _) => {
-            let layers = if holds.layers() > 1 { " in two layers" } else { "" };
-            let says = format!("{} {} jars fill it{layers}.", holds.jars(), jar.name());
+            let says = if holds.layers() > 1 {
+                t!("{} {} jars fill it in two layers.", holds.jars(), jar.name())
+            } else {
+                t!("{} {} jars fill it.", holds.jars(), jar.name())
+            };
             (says, Origin::Own.words())
         }
         (None, Some((range, origin))) => {
-            (format!("{range} {} jars in a typical load.", jar.name()), origin.words())
+            (t!("{} {} jars in a typical load.", range, jar.name()), origin.words())
         }
         (None, None) => {
-            let says = format!("Nothing is published for {} jars: count them.", jar.name());
-            (says, CAPACITY.to_owned())
+            let says = t!("Nothing is published for {} jars: count them.", jar.name());
+            (says, CAPACITY.say().to_owned())
         }
     };
     let (count, layers) = (signal(String::new()), signal(1_u16));
-    let name = format!("{} jars that fill {}", jar.name(), canner.name.as_str());
+    let name = t!("{} jars that fill {}", jar.name(), canner.name.as_str());
     let input = el("input")
         .attr("type", "text")
         .attr("inputmode", "numeric")
@@ -114,18 +121,18 @@ fn holds(plan: Plan, canner: &KeptCanner, jar: Jar) -> El {
         }
     };
     let mut details = el("details")
-        .child(say("summary", &format!("Count {} jars on the rack", jar.name())))
+        .child(say("summary", &t!("Count {} jars on the rack", jar.name())))
         .child(of("label", "field").child(of("span", "name").text(&name)).child(input));
     if !matches!(jar, Jar::Quart | Jar::PintAndHalf) {
         details = details
-            .child(stepper("Layers", layers.into(), 1, 2, move |n| layers.set(n)))
+            .child(stepper(t!("Layers"), layers.into(), 1, 2, move |n| layers.set(n)))
             .child(why(
-                "Two layers need a tall canner, with a rack between or the jars staggered.",
+                t!("Two layers need a tall canner, with a rack between or the jars staggered."),
                 TWO_LAYERS.say(),
             ));
     }
     of("div", "held")
         .child(say("p", &says))
         .child(of("p", "source").text(&source))
-        .child(details.child(button("second", "Write it down", write)))
+        .child(details.child(button("second", t!("Write it down"), write)))
 }

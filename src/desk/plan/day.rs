@@ -11,6 +11,7 @@ use crate::app::draw::{El, el, of, say};
 use crate::app::parts::{section, when_short};
 use hearthjar::plan::{Day, Mark, Range, Schedule, Sheet, Step};
 use hearthjar::present::words;
+use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
@@ -25,28 +26,27 @@ pub(super) fn start_line(plan: Plan, sheet: &Sheet) -> Vec<El> {
     let Some(schedule) = &sheet.schedule else { return Vec::new() };
     let long = minutes(schedule.ends);
     let Some(day) = on_clock(plan, schedule) else {
-        let text = format!("From the first step to the last jar out: {long}.");
+        let text = t!("From the first step to the last jar out: {}.", long);
         return vec![of("p", "lead").text(&text)];
     };
-    let title = if plan.draft.with(|draft| draft.ends) { "Start by" } else { "Start at" };
+    let title = if plan.draft.with(|draft| draft.ends) { t!("Start by") } else { t!("Start at") };
     let mut parts = vec![
         of("div", "answer yes")
             .child(say("h3", title))
             .child(date_and_time(plan, "", "", day.start))
-            .child(say("p", &format!("{long} in all.")))
-            .child(date_and_time(plan, "", "The last jar is out by ", day.out.most())),
+            .child(say("p", &t!("{} in all.", long)))
+            .child(date_and_time(plan, "", t!("The last jar is out by "), day.out.most())),
     ];
     if local::offset(day.start) != local::offset(day.checked.most()) {
-        parts.push(of("p", "said").text(
+        parts.push(of("p", "said").text(t!(
             "The clocks change during this day. Every time here is what your clock will show then, \
-             and each step has its full length.",
-        ));
+                 and each step has its full length."
+        )));
     }
     let now = clock::now();
     if day.start < now {
         let out = when_short(plan.store, schedule.from(now).out.most());
-        let text =
-            format!("That start is past. Begun now, the last jar may not be out before {out}.");
+        let text = t!("That start is past. Begun now, the last jar may not be out before {}.", out);
         parts.push(of("p", "said").text(&text));
     }
     parts
@@ -67,11 +67,11 @@ fn date_and_time(plan: Plan, class: &str, before: &str, at: EpochMs) -> El {
 fn minutes(range: Range<u32>) -> String {
     let text = |minutes: u32| words(Span::minutes(i64::from(minutes)));
     if range.is_single() {
-        return if range.most() == 0 { "not counted".to_owned() } else { text(range.most()) };
+        return if range.most() == 0 { t!("not counted").to_owned() } else { text(range.most()) };
     }
     match range.least() {
-        0 => format!("up to {}", text(range.most())),
-        least => format!("{} to {}", text(least), text(range.most())),
+        0 => t!("up to {}", text(range.most())),
+        least => t!("{} to {}", text(least), text(range.most())),
     }
 }
 
@@ -81,29 +81,31 @@ pub(super) fn day(plan: Plan) -> Vec<El> {
         let sheet = plan.sheet.get();
         let Some(schedule) = &sheet.schedule else {
             let mut parts =
-                vec![say("p", "The hours can be worked out when the plan is complete:")];
+                vec![say("p", t!("The hours can be worked out when the plan is complete:"))];
             parts.extend(problems(&sheet));
             return parts;
         };
         let day = on_clock(plan, schedule);
         let mut parts = start_line(plan, &sheet);
         if day.is_none() {
-            parts.push(of("p", "quiet").text("Give a date and time under Plan to see the hours."));
+            parts.push(
+                of("p", "quiet").text(t!("Give a date and time under Plan to see the hours.")),
+            );
         }
         if !sheet.before.is_empty() {
-            parts.push(section("Before the first jar"));
+            parts.push(section(t!("Before the first jar")));
             parts.push(steps(plan, day, &schedule.before));
         }
         for (number, (load, marks)) in sheet.loads.iter().zip(&schedule.loads).enumerate() {
-            parts.push(section(&format!("Load {}", number + 1)));
+            parts.push(section(&t!("Load {}", number + 1)));
             let enough = if_enough(load).map(|text| format!(" ({text})")).unwrap_or_default();
             parts.push(say("p", &format!("{}{enough}", load_line(&sheet, load))));
             parts.push(steps(plan, day, marks));
         }
-        parts.push(of("p", "quiet").text(
+        parts.push(of("p", "quiet").text(t!(
             "Two times are the earliest and the latest. A drop in pressure starts the full time \
-             over and makes the day longer. After 12 to 24 hours of rest, check the seals.",
-        ));
+                 over and makes the day longer. After 12 to 24 hours of rest, check the seals."
+        )));
         parts.extend(sources(&sheet));
         parts
     })]
@@ -114,13 +116,13 @@ fn steps(plan: Plan, day: Option<Day>, marks: &[Mark]) -> El {
     let lines = marks.iter().zip(next).map(|(mark, next)| {
         let time = match day {
             Some(day) => times(plan, day.start, mark.begins),
-            None if mark.begins.most() == 0 => "at the start".to_owned(),
-            None => format!("after {}", minutes(mark.begins)),
+            None if mark.begins.most() == 0 => t!("at the start").to_owned(),
+            None => t!("after {}", minutes(mark.begins)),
         };
         let name = mark.kind.name();
         // A step that takes no time is one nobody gave a time for.
         let name = if next == Some(mark.begins) {
-            format!("{name} (no time given)")
+            t!("{} (no time given)", name)
         } else {
             name.to_owned()
         };
@@ -140,7 +142,7 @@ fn times(plan: Plan, start: EpochMs, begins: Range<u32>) -> String {
     if begins.is_single() {
         show(begins.most())
     } else {
-        format!("{} to {}", show(begins.least()), show(begins.most()))
+        t!("{} to {}", show(begins.least()), show(begins.most()))
     }
 }
 
@@ -159,5 +161,5 @@ fn sources(sheet: &Sheet) -> Vec<El> {
             .child(of("span", "source").text(&step.origin.words()))
     });
     let list = of("ul", "plain").children(lines.collect());
-    vec![el("details").child(say("summary", "Where the minutes come from")).child(list)]
+    vec![el("details").child(say("summary", t!("Where the minutes come from"))).child(list)]
 }

@@ -7,6 +7,7 @@ use super::canners::tick;
 use super::result::problems;
 use crate::app::draw::{El, button, of, region, say};
 use hearthjar::plan::{Good, fuel_is_bad, goods};
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The list.
@@ -18,7 +19,7 @@ pub(super) fn list(plan: Plan) -> Vec<El> {
     let count = of("p", "lead").attr("role", "status").text_by(move || {
         let (lines, ticks) = (lines.get(), plan.draft.with(|draft| draft.ticks.clone()));
         let done = lines.iter().filter(|line| ticks.contains(&line.key)).count();
-        format!("{done} of {} ticked off", lines.len())
+        t!("{} of {} ticked off", done, lines.len())
     });
     let problems = region(move || problems(&plan.sheet.get()));
     let list = of("div", "ticks")
@@ -26,17 +27,19 @@ pub(super) fn list(plan: Plan) -> Vec<El> {
     let fuel = region(move || {
         let bad = plan.draft.with(fuel_is_bad);
         let text = if bad {
-            "The fuel cannot be read: give it as a number, such as 0.5, under your own times."
+            t!("The fuel cannot be read: give it as a number, such as 0.5, under your own times.")
         } else if plan.sheet.get().steps.is_empty() {
             return Vec::new();
         } else {
-            "Fuel is on the list only with a figure of your own: no publication we read says what \
-             a stove burns. Take more than you think: a stove that goes out starts the full time \
-             over."
+            t!(
+                "Fuel is on the list only with a figure of your own: no publication we read says what a \
+                 stove burns. Take more than you think: a stove that goes out starts the full time \
+                 over."
+            )
         };
         vec![of("p", "quiet").text(text)]
     });
-    let clear = button("second", "Take all ticks off", move || {
+    let clear = button("second", t!("Take all ticks off"), move || {
         plan.change(|draft| draft.ticks.clear());
     });
     vec![count, problems, list, fuel, clear]

@@ -19,6 +19,9 @@ use crate::app::parts::{heading, page};
 use crate::app::store::Store;
 use hearthjar::json::Json;
 use hearthjar::plan::{Draft, Field, Sheet, sheet};
+use hearthjar::t;
+use hearthjar::w;
+use hearthjar::words::Word;
 use leptos::prelude::*;
 use std::sync::Arc;
 use wasm_bindgen::JsValue;
@@ -46,8 +49,7 @@ impl Plan {
         self.draft.with_untracked(|draft| {
             if !prefs::set("plan", &draft.to_json()) {
                 self.store.warn(
-                    "This browser keeps nothing, so the plan is gone when the page is closed. \
-                     Batches that are begun from it stay.",
+                    t!("This browser keeps nothing, so the plan is gone when the page is closed. Batches that are begun from it stay."),
                 );
             }
         });
@@ -99,8 +101,8 @@ fn fresh(store: Store) -> Draft {
     draft
 }
 
-const VIEWS: [(&str, &str); 4] =
-    [("plan", "Plan"), ("day", "Day"), ("list", "List"), ("weigh", "Weigh")];
+const VIEWS: [(&str, Word); 4] =
+    [("plan", w!("Plan")), ("day", w!("Day")), ("list", w!("List")), ("weigh", w!("Weigh"))];
 
 /// The planner's screen.
 pub fn plan(store: Store) -> Vec<El> {
@@ -117,8 +119,8 @@ pub fn plan(store: Store) -> Vec<El> {
     };
     let tabs = of("div", "modes")
         .attr("role", "group")
-        .attr("aria-label", "Part of the plan")
-        .children(VIEWS.iter().map(|(key, name)| tab(key, name)).collect());
+        .attr("aria-label", t!("Part of the plan"))
+        .children(VIEWS.iter().map(|(key, name)| tab(key, name.say())).collect());
     let body = region(move || match view.get().as_str() {
         "day" => day::day(plan),
         "list" => list::list(plan),
@@ -135,5 +137,5 @@ pub fn plan(store: Store) -> Vec<El> {
         "plan" => begin::foot(plan),
         _ => Vec::new(),
     });
-    vec![page(vec![heading("Plan a canning day"), tabs, body]), foot]
+    vec![page(vec![heading(t!("Plan a canning day")), tabs, body]), foot]
 }

@@ -8,6 +8,7 @@ use super::day::start_line;
 use crate::app::draw::{El, el, of, say};
 use crate::app::parts::section;
 use hearthjar::plan::{Planned, Range, Sheet};
+use hearthjar::t;
 use hearthjar::units::Mass;
 use leptos::prelude::*;
 
@@ -15,7 +16,7 @@ use leptos::prelude::*;
 pub(super) fn result(plan: Plan) -> Vec<El> {
     let sheet = plan.sheet.get();
     let metric = plan.draft.with(|draft| draft.metric);
-    let mut parts = vec![section("The plan")];
+    let mut parts = vec![section(t!("The plan"))];
     parts.extend(problems(&sheet));
     if !sheet.jars.is_empty() && sheet.jars.iter().any(|(_, count)| count.most() > 0) {
         parts.push(amounts(&sheet, metric));
@@ -43,7 +44,7 @@ pub(super) fn weights(range: Range<Mass>, metric: bool) -> String {
     if range.is_single() {
         return range.most().show(metric);
     }
-    format!("{} to {}", range.least().number(metric), range.most().show(metric))
+    t!("{} to {}", range.least().number(metric), range.most().show(metric))
 }
 
 fn amounts(sheet: &Sheet, metric: bool) -> El {
@@ -51,7 +52,7 @@ fn amounts(sheet: &Sheet, metric: bool) -> El {
         let need = sheet.needs.iter().find(|need| need.jar == *jar);
         let takes = need.map(|need| {
             el("p")
-                .text(&format!("One takes {}. ", weights(need.food(1), metric)))
+                .text(&t!("One takes {}. ", weights(need.food(1), metric)))
                 .child(of("span", "source").text(&need.origin.words()))
         });
         el("li")
@@ -59,12 +60,15 @@ fn amounts(sheet: &Sheet, metric: bool) -> El {
             .maybe(takes)
     });
     let food = sheet.food.map(|food| {
-        let usual =
-            sheet.usual.map_or(String::new(), |usual| format!(" (usually {})", usual.show(metric)));
-        say("p", &format!("Food: {}{usual}", weights(food, metric)))
+        let weights = weights(food, metric);
+        let text = match sheet.usual {
+            Some(usual) => t!("Food: {} (usually {})", weights, usual.show(metric)),
+            None => t!("Food: {}", weights),
+        };
+        say("p", &text)
     });
     of("div", "answer yes")
-        .child(say("h3", "Jars"))
+        .child(say("h3", t!("Jars")))
         .maybe(food)
         .child(of("ul", "plain").children(lines.collect()))
 }
@@ -72,10 +76,11 @@ fn amounts(sheet: &Sheet, metric: bool) -> El {
 /// A load in a line: `8 pint jars on Blue, 100 min at 10 psi`.
 pub(super) fn load_line(sheet: &Sheet, load: &Planned) -> String {
     let lane = sheet.lanes.get(load.lane).map_or("", |lane| lane.name.as_str());
-    format!(
-        "{} {} jars on {lane}: {} min at {} psi",
+    t!(
+        "{} {} jars on {}: {} min at {} psi",
         load.jars,
         load.tested.jar().name(),
+        lane,
         load.tested.minutes(),
         load.setting
     )
@@ -84,8 +89,8 @@ pub(super) fn load_line(sheet: &Sheet, load: &Planned) -> String {
 /// Whether a load depends on a good yield.
 pub(super) fn if_enough(load: &Planned) -> Option<&'static str> {
     match load.sure {
-        0 => Some("only if there is enough"),
-        sure if sure < load.jars => Some("perhaps not full"),
+        0 => Some(t!("only if there is enough")),
+        sure if sure < load.jars => Some(t!("perhaps not full")),
         _ => None,
     }
 }
@@ -107,8 +112,8 @@ fn loads(sheet: &Sheet) -> Vec<El> {
     }
     let pages = pages.iter().map(|page| of("p", "source").text(page)).collect();
     let count = sheet.loads.len();
-    let title = if count == 1 { "1 load".to_owned() } else { format!("{count} loads") };
-    let begin = "Begin makes a batch of them. Nothing is heated until you say so.";
+    let title = if count == 1 { t!("1 load").to_owned() } else { t!("{} loads", count) };
+    let begin = t!("Begin makes a batch of them. Nothing is heated until you say so.");
     let list = el("ol").children(lines.collect());
     let quiet = of("p", "quiet").text(begin);
     vec![of("div", "answer yes").child(say("h3", &title)).child(list).children(pages).child(quiet)]
@@ -122,5 +127,5 @@ fn cautions(sheet: &Sheet) -> Vec<El> {
     let lines = sheet.cautions.iter().map(|caution| {
         say("li", caution.text()).text(" ").child(of("span", "source").text(caution.publication()))
     });
-    vec![say("h3", "Mind"), of("ul", "plain").children(lines.collect())]
+    vec![say("h3", t!("Mind")), of("ul", "plain").children(lines.collect())]
 }

@@ -10,6 +10,7 @@ use crate::app::parts::{choices, section};
 use hearthjar::plan::{Field, Moment, Wall, resolve};
 use hearthjar::present::Route;
 use hearthjar::process::Pack;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The form's part on times.
@@ -18,44 +19,50 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
     let own = region(move || {
         let mut lines = vec![
             of("p", "quiet").text(
-                "Minutes, such as 60 or 60 to 90. Left empty, a step takes its published time; \
-                 without one it is not counted.",
+                t!(
+                "Minutes, such as 60 or 60 to 90. Left empty, a step takes its published time; without \
+                 one it is not counted."
             ),
-            plan.line("Thaw in the refrigerator, hours", "text", Field::Thaw),
-            plan.line("In the brine", "text", Field::Brine),
-            plan.line("Drip and dry", "text", Field::Drip),
+            ),
+            plan.line(t!("Thaw in the refrigerator, hours"), "text", Field::Thaw),
+            plan.line(t!("In the brine"), "text", Field::Brine),
+            plan.line(t!("Drip and dry"), "text", Field::Drip),
         ];
         if smoked.get() {
             lines.push(of("p", "quiet").text(
-                "Brining is yours to give: the times on file are for smoking to eat now, not to can.",
+                t!(
+                "Brining is yours to give: the times on file are for smoking to eat now, not to can."
+            ),
             ));
-            lines.push(plan.line("In the smoke, 120 at most", "text", Field::Smoke));
-            let brine = link("", &Route::Brine.hash(), "Make the brine by weight");
+            lines.push(plan.line(t!("In the smoke, 120 at most"), "text", Field::Smoke));
+            let brine = link("", &Route::Brine.hash(), t!("Make the brine by weight"));
             lines.push(of("p", "over-title").child(brine));
         }
-        lines.push(plan.line("Pack and load one canner", "text", Field::Pack));
-        lines.push(plan.line("Take the jars out", "text", Field::Unload));
-        lines.push(plan.line("Ready the canner for its next load", "text", Field::Between));
+        lines.push(plan.line(t!("Pack and load one canner"), "text", Field::Pack));
+        lines.push(plan.line(t!("Take the jars out"), "text", Field::Unload));
+        lines.push(plan.line(t!("Ready the canner for its next load"), "text", Field::Between));
         lines.push(of("p", "quiet").text(
-            "What a stove burns is not published anywhere we read. Weigh a cylinder before and \
-             after a run, and give your own figure.",
+            t!(
+            "What a stove burns is not published anywhere we read. Weigh a cylinder before and after a \
+             run, and give your own figure."
+        ),
         ));
-        lines.push(plan.line("Fuel the stove burns in an hour", "decimal", Field::Burn));
-        lines.push(plan.line("Counted in, such as lb or kWh", "text", Field::BurnUnit));
+        lines.push(plan.line(t!("Fuel the stove burns in an hour"), "decimal", Field::Burn));
+        lines.push(plan.line(t!("Counted in, such as lb or kWh"), "text", Field::BurnUnit));
         lines
     });
-    let when = [("ends", "Jars out by"), ("begins", "Begin at")];
+    let when = [("ends", t!("Jars out by")), ("begins", t!("Begin at"))];
     let now = derive(move || {
         plan.draft.with(|draft| if draft.ends { "ends" } else { "begins" }).to_owned()
     });
     vec![
-        el("details").child(say("summary", "Your own times and fuel")).child(own),
-        section("When"),
-        choices("The time given is", "plan-when", &when, now, move |key| {
+        el("details").child(say("summary", t!("Your own times and fuel"))).child(own),
+        section(t!("When")),
+        choices(t!("The time given is"), "plan-when", &when, now, move |key| {
             plan.change(|draft| draft.ends = key == "ends");
         }),
-        of("div", "pair when").child(plan.line("Date", "date", Field::Date)).child(plan.line(
-            "Time",
+        of("div", "pair when").child(plan.line(t!("Date"), "date", Field::Date)).child(plan.line(
+            t!("Time"),
             "time",
             Field::Time,
         )),

@@ -10,14 +10,17 @@ use crate::app::parts::section;
 use hearthjar::batch::{Body, Id};
 use hearthjar::order;
 use hearthjar::plan::Weighed;
+use hearthjar::t;
 use hearthjar::units::Mass;
+use hearthjar::w;
+use hearthjar::words::Word;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
-const WEIGHINGS: [(Weighed, &str); 3] = [
-    (Weighed::Whole, "As caught or bought"),
-    (Weighed::Dressed, "Dressed"),
-    (Weighed::Packed, "What went into the jars"),
+const WEIGHINGS: [(Weighed, Word); 3] = [
+    (Weighed::Whole, w!("As caught or bought")),
+    (Weighed::Dressed, w!("Dressed")),
+    (Weighed::Packed, w!("What went into the jars")),
 ];
 
 /// The screen's part on weights.
@@ -36,13 +39,13 @@ pub(super) fn weigh(plan: Plan) -> Vec<El> {
         list
     });
     let Some((_, first, _)) = newest.first() else {
-        let text = "No batch yet. When there is one, write its weights down here.";
+        let text = t!("No batch yet. When there is one, write its weights down here.");
         return vec![of("p", "lead").text(text)];
     };
     let chosen = signal(*first);
     let options = newest.iter().map(|(_, id, name)| option(&id.to_string(), name)).collect();
     let pick = select(
-        "Batch",
+        t!("Batch"),
         options,
         move || chosen.get().to_string(),
         move |key| {
@@ -51,19 +54,19 @@ pub(super) fn weigh(plan: Plan) -> Vec<El> {
             }
         },
     );
-    let intro = of("p", "quiet").text(
+    let intro = of("p", "quiet").text(t!(
         "Three of your own batches and their figures stand for themselves; fewer only widen the \
-         published range.",
-    );
+             published range."
+    ));
     let metric = memo(move || plan.draft.with(|draft| draft.metric));
     let fields = region(move || {
         let (batch, metric) = (chosen.get(), metric.get());
-        WEIGHINGS.iter().map(|(what, name)| one(plan, batch, *what, name, metric)).collect()
+        WEIGHINGS.iter().map(|(what, name)| one(plan, batch, *what, name.say(), metric)).collect()
     });
-    vec![section("Weights of a batch"), intro, pick, fields]
+    vec![section(t!("Weights of a batch")), intro, pick, fields]
 }
 
-fn one(plan: Plan, batch: Id, what: Weighed, name: &str, metric: bool) -> El {
+fn one(plan: Plan, batch: Id, what: Weighed, name: &'static str, metric: bool) -> El {
     let unit = if metric { "kg" } else { "lb" };
     let now = plan.store.look_now(|archive| archive.batch(batch)?.weights.get(what));
     let text = signal(now.map_or(String::new(), |mass| mass.number(metric)));
@@ -81,10 +84,10 @@ fn one(plan: Plan, batch: Id, what: Weighed, name: &str, metric: bool) -> El {
     };
     let kept = el("p").attr("role", "status").text_by(move || {
         let mass = plan.store.look(|archive| archive.batch(batch)?.weights.get(what));
-        mass.map_or(String::new(), |mass| format!("Written down: {}", mass.show(metric)))
+        mass.map_or(String::new(), |mass| t!("Written down: {}", mass.show(metric)))
     });
     of("div", "held")
         .child(of("label", "field").child(of("span", "name").text(&label)).child(input))
-        .child(button("second", &format!("Write down: {}", name.to_lowercase()), write))
+        .child(button("second", &t!("Write down: {}", name.to_lowercase()), write))
         .child(kept)
 }

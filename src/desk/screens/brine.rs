@@ -12,40 +12,44 @@ use hearthjar::brine::{
 use hearthjar::lot::{LotSaid, LotStep};
 use hearthjar::present::Route;
 use hearthjar::units::decimal;
+use hearthjar::words::Word;
+use hearthjar::{t, w};
 use leptos::prelude::*;
 
-const TABLE: &str = "Standard brine table at 60 F (16 C): Salt Institute; Sea Fish Industry \
-                     Authority. Salt added to the water, by weight.";
+const TABLE: Word = w!(
+    "Standard brine table at 60 F (16 C): Salt Institute; Sea Fish Industry Authority. Salt added \
+     to the water, by weight."
+);
 
 /// The brine screen.
 pub fn brine(store: Store) -> Vec<El> {
     let mut parts = vec![
-        heading("Brine and smoke"),
-        of("p", "over-title").child(link("", &Route::Raws.hash(), "Before the canner")),
+        heading(t!("Brine and smoke")),
+        of("p", "over-title").child(link("", &Route::Raws.hash(), t!("Before the canner"))),
         of("p", "said").text(CAUTIONS.first().map_or("", |caution| caution.text())),
         units(store),
-        section("How strong is it?"),
+        section(t!("How strong is it?")),
     ];
     parts.extend(strength(store));
-    parts.push(section("How much salt?"));
+    parts.push(section(t!("How much salt?")));
     parts.extend(salt(store));
-    parts.push(section("What the salometer says"));
+    parts.push(section(t!("What the salometer says")));
     parts.extend(float(store));
-    parts.push(section("Dry salt"));
+    parts.push(section(t!("Dry salt")));
     parts.extend(dry(store));
-    parts.push(section("Published brines"));
+    parts.push(section(t!("Published brines")));
     parts.push(recipes());
-    parts.push(section("Published soaking times"));
+    parts.push(section(t!("Published soaking times")));
     parts.push(soaks());
-    parts.push(section("Mind"));
+    parts.push(section(t!("Mind")));
     parts.push(cautions());
     vec![page(parts)]
 }
 
 fn units(store: Store) -> El {
     let now = derive(move || store.habit(|p| if p.metric { "metric" } else { "us" }.to_owned()));
-    let list = [("us", "ounces and US quarts"), ("metric", "grams and litres")];
-    choices("Weigh in", "brine-units", &list, now, move |key| {
+    let list = [("us", t!("ounces and US quarts")), ("metric", t!("grams and litres"))];
+    choices(t!("Weigh in"), "brine-units", &list, now, move |key| {
         store.prefer(|prefs| prefs.metric = key == "metric");
     })
 }
@@ -63,15 +67,16 @@ fn field(
     })
 }
 
-const SALT: (&str, &str) = ("ounces", "grams");
-const WATER: (&str, &str) = ("US quarts", "litres");
+fn salt_units() -> (&'static str, &'static str) {
+    (t!("ounces"), t!("grams"))
+}
+
+fn water_units() -> (&'static str, &'static str) {
+    (t!("US quarts"), t!("litres"))
+}
 
 fn shown(strength: Strength) -> String {
-    format!(
-        "{} percent salt by weight, {} degrees salometer",
-        strength.percent(),
-        strength.degrees()
-    )
+    t!("{} percent salt by weight, {} degrees salometer", strength.percent(), strength.degrees())
 }
 
 /// An answer that follows what was typed; nothing while nothing was.
@@ -80,7 +85,11 @@ fn answer(id: &str, work: impl Fn() -> Option<Result<String, String>> + 'static)
     of("div", "region").attr("id", id).attr("aria-live", "polite").fill(move || match now.get() {
         None => Vec::new(),
         Some(Ok(text)) => {
-            vec![of("div", "answer yes").child(of("p", "worked").text(&text)).child(why("", TABLE))]
+            vec![
+                of("div", "answer yes")
+                    .child(of("p", "worked").text(&text))
+                    .child(why("", TABLE.say())),
+            ]
         }
         Some(Err(text)) => vec![of("p", "said").text(&text)],
     })
@@ -94,8 +103,8 @@ fn strength(store: Store) -> Vec<El> {
     let (salt, water) = (signal(String::new()), signal(String::new()));
     let made = move || {
         let metric = store.habit(|prefs| prefs.metric);
-        let salt = Salt::parse(&salt.get(), metric).map_err(|e| format!("Salt: {e}"))?;
-        let water = Water::parse(&water.get(), metric).map_err(|e| format!("Water: {e}"))?;
+        let salt = Salt::parse(&salt.get(), metric).map_err(|e| t!("Salt: {}", e))?;
+        let water = Water::parse(&water.get(), metric).map_err(|e| t!("Water: {}", e))?;
         Ok::<_, String>((salt, water))
     };
     let result = answer("brine-strength", move || {
@@ -126,7 +135,7 @@ fn strength(store: Store) -> Vec<El> {
         brining
             .into_iter()
             .map(|(batch, name)| {
-                button("pick", &format!("Record it for {name}"), move || {
+                button("pick", &t!("Record it for {}", name), move || {
                     if let Ok((salt, water)) = untrack(made) {
                         let body = Body::Lot(LotSaid::Brined { salt, water });
                         store.act_all(batch, vec![body], move |_| store.go(Route::Raw(batch)));
@@ -135,22 +144,28 @@ fn strength(store: Store) -> Vec<El> {
             })
             .collect()
     });
-    vec![field(store, "Salt", SALT, salt), field(store, "Water", WATER, water), result, lots]
+    vec![
+        field(store, t!("Salt"), salt_units(), salt),
+        field(store, t!("Water"), water_units(), water),
+        result,
+        lots,
+    ]
 }
 
 fn salt(store: Store) -> Vec<El> {
     let (wanted, water) = (signal(String::new()), signal(String::new()));
     let scale = signal("degrees".to_owned());
-    let list = [("degrees", "degrees salometer"), ("percent", "percent by weight")];
+    let list = [("degrees", t!("degrees salometer")), ("percent", t!("percent by weight"))];
     let result = answer("brine-salt", move || {
         if blank(&[wanted, water]) {
             return None;
         }
         let work = || {
             let metric = store.habit(|prefs| prefs.metric);
-            let water = Water::parse(&water.get(), metric).map_err(|e| format!("Water: {e}"))?;
+            let water = Water::parse(&water.get(), metric).map_err(|e| t!("Water: {}", e))?;
             let tenths = decimal(&wanted.get(), 1).and_then(|tenths| u16::try_from(tenths).ok());
-            let tenths = tenths.ok_or("Strength: give it as a number, such as 60.".to_owned())?;
+            let tenths =
+                tenths.ok_or(t!("Strength: give it as a number, such as 60.").to_owned())?;
             let strength = if scale.with(|scale| scale == "degrees") {
                 Degrees::tenths(tenths).map(Strength::from)
             } else {
@@ -158,7 +173,7 @@ fn salt(store: Store) -> Vec<El> {
             };
             let strength = strength.map_err(|error| error.to_string())?;
             let salt = strength.salt_for(water).map_err(|error| error.to_string())?;
-            Ok(format!(
+            Ok(t!(
                 "{} ({}) of salt into {} ({}) of water: {}",
                 salt.shown(metric),
                 salt.shown(!metric),
@@ -170,9 +185,9 @@ fn salt(store: Store) -> Vec<El> {
         Some(work())
     });
     vec![
-        number_field("Strength wanted", wanted),
-        choices("In", "brine-scale", &list, scale.into(), move |key| scale.set(key.to_owned())),
-        field(store, "Water to salt", WATER, water),
+        number_field(t!("Strength wanted"), wanted),
+        choices(t!("In"), "brine-scale", &list, scale.into(), move |key| scale.set(key.to_owned())),
+        field(store, t!("Water to salt"), water_units(), water),
         result,
     ]
 }
@@ -189,12 +204,12 @@ fn float(store: Store) -> Vec<El> {
         Some(strength.map(shown).map_err(|error| error.to_string()))
     });
     vec![
-        number_field("Degrees on the float", scale),
-        field(store, "Brine temperature", ("F", "C"), heat),
+        number_field(t!("Degrees on the float"), scale),
+        field(store, t!("Brine temperature"), ("F", "C"), heat),
         result,
         why(
-            "One degree more for each 10 F (5.6 C) above 60 F (16 C), one less for each below.",
-            "Preparing a Saltbrine, Fish Safety Notes series",
+            t!("One degree more for each 10 F (5.6 C) above 60 F (16 C), one less for each below."),
+            t!("Preparing a Saltbrine, Fish Safety Notes series"),
         ),
     ]
 }
@@ -208,25 +223,27 @@ fn dry(store: Store) -> Vec<El> {
             }
             let metric = store.habit(|prefs| prefs.metric);
             let work = || {
-                let fish = Fish::parse(&fish.get(), metric).map_err(|e| format!("Fish: {e}"))?;
+                let fish = Fish::parse(&fish.get(), metric).map_err(|e| t!("Fish: {}", e))?;
                 let tenths =
                     decimal(&percent.get(), 1).and_then(|tenths| u16::try_from(tenths).ok());
-                let tenths = tenths.ok_or("Percent: give it as a number, such as 2.".to_owned())?;
+                let tenths =
+                    tenths.ok_or(t!("Percent: give it as a number, such as 2.").to_owned())?;
                 dry_salt(fish, tenths).map_err(|error| error.to_string())
             };
             let text = match work() {
-                Ok(salt) => format!("{} ({}) of salt", salt.shown(metric), salt.shown(!metric)),
+                Ok(salt) => t!("{} ({}) of salt", salt.shown(metric), salt.shown(!metric)),
                 Err(text) => text,
             };
             vec![of("p", "worked").text(&text)]
         });
     vec![
-        of("p", "quiet").text(
-            "Arithmetic only. No publication on file gives a strength or a time for dry salting \
-             before canning: keep it cold, and rinse before packing (common practice, no source).",
-        ),
-        field(store, "Fish to salt", ("pounds", "kilograms"), fish),
-        number_field("Salt, percent of its weight", percent),
+        of("p", "quiet").text(t!(
+            "Arithmetic only. No publication on file gives a strength or a time for dry \
+                 salting before canning: keep it cold, and rinse before packing (common practice, \
+                 no source)."
+        )),
+        field(store, t!("Fish to salt"), (t!("pounds"), t!("kilograms")), fish),
+        number_field(t!("Salt, percent of its weight"), percent),
         result,
     ]
 }
@@ -236,8 +253,8 @@ fn recipes() -> El {
         .iter()
         .map(|recipe| {
             let strength = recipe.strength().map_or(
-                " Its strength depends on the salt: weigh it to know.".to_owned(),
-                |strength| format!(" That is {}.", shown(strength)),
+                t!(" Its strength depends on the salt: weigh it to know.").to_owned(),
+                |strength| t!(" That is {}.", shown(strength)),
             );
             el("li")
                 .child(say("b", recipe.name.say()))
@@ -253,22 +270,22 @@ fn soaks() -> El {
         .iter()
         .map(|soak| {
             let time = match soak.minutes {
-                (least, most) if least == most => format!("about {least} min"),
-                (least, most) => format!("{least} to {most} min"),
+                (least, most) if least == most => t!("about {} min", least),
+                (least, most) => t!("{} to {} min", least, most),
             };
             el("li")
-                .child(say("b", &format!("{}: {time}", soak.piece)))
-                .child(say("p", &format!("In {}.", soak.brine)))
-                .child(of("span", "source").text(soak.publication))
+                .child(say("b", &format!("{}: {time}", soak.piece.say())))
+                .child(say("p", &t!("In {}.", soak.brine.say())))
+                .child(of("span", "source").text(soak.publication.say()))
         })
         .collect();
     el("div")
-        .child(of("p", "said").text(FOR_CANNING))
+        .child(of("p", "said").text(FOR_CANNING.say()))
         .child(of("ul", "plain").children(lines))
-        .child(of("p", "quiet").text(
-        "For any other thickness no time is on file, and none is worked out. Less salt is no risk: \
-         it is taste only.",
-    ))
+        .child(of("p", "quiet").text(t!(
+            "For any other thickness no time is on file, and none is worked out. Less salt is no \
+             risk: it is taste only."
+        )))
 }
 
 fn cautions() -> El {

@@ -16,13 +16,19 @@ use hearthjar::plan::{Holds, MOST_JARS};
 use hearthjar::present::{DIAL_RULES, Route, dial_advice};
 use hearthjar::process::{Gauge, Jar};
 use hearthjar::units::PsiGauge;
+use hearthjar::words::Word;
+use hearthjar::{t, w};
 use leptos::prelude::*;
 
 /// When a dial is to be checked, and who says so.
-const WHEN: &str = "Check a dial every year before use, a new one too, and after a fall, a dunking, \
-                    rust, broken glass or a pointer off zero.";
-const WHEN_BY: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; Iowa State \
-                       Univ. Extension, May 2024";
+const WHEN: Word = w!(
+    "Check a dial every year before use, a new one too, and after a fall, a dunking, rust, broken \
+     glass or a pointer off zero."
+);
+const WHEN_BY: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; Iowa State Univ. Extension, May \
+     2024"
+);
 
 /// The screen of canners and places.
 pub fn canners(store: Store) -> Vec<El> {
@@ -32,17 +38,17 @@ pub fn canners(store: Store) -> Vec<El> {
         household.canners.iter().map(|canner| card(store, &household, canner)).collect()
     });
     let draft = Draft::new(None);
-    let add = button("second", "Add the canner", move || {
+    let add = button("second", t!("Add the canner"), move || {
         draft.keep(store, new_id(), move || {
             draft.name.set(String::new());
             draft.notes.set(String::new());
         });
     });
-    let mut parts = vec![heading("Canners and places"), section("Canners"), list];
+    let mut parts = vec![heading(t!("Canners and places")), section(t!("Canners")), list];
     parts.push(
         el("div")
-            .child(section("Add a canner"))
-            .child(text_field("Name of a canner", draft.name))
+            .child(section(t!("Add a canner")))
+            .child(text_field(t!("Name of a canner"), draft.name))
             .children(draft.fields("new"))
             .child(add),
     );
@@ -72,15 +78,15 @@ impl Draft {
 
     /// All fields but the name. `form` tells forms on one screen apart.
     fn fields(self, form: &str) -> Vec<El> {
-        let gauges = [("weighted", "weighted gauge"), ("dial", "dial gauge")];
+        let gauges = [("weighted", t!("weighted gauge")), ("dial", t!("dial gauge"))];
         let shown = derive(move || self.gauge.get().key().to_owned());
         let choose = move |key: &'static str| {
             self.gauge.set(Gauge::from_key(key).unwrap_or(Gauge::Weighted));
         };
         vec![
-            choices("Gauge", &format!("gauge-{form}"), &gauges, shown, choose),
-            stepper("Size, quarts", self.quarts.into(), 4, 60, move |n| self.quarts.set(n)),
-            text_field("Notes from its manual", self.notes),
+            choices(t!("Gauge"), &format!("gauge-{form}"), &gauges, shown, choose),
+            stepper(t!("Size, quarts"), self.quarts.into(), 4, 60, move |n| self.quarts.set(n)),
+            text_field(t!("Notes from its manual"), self.notes),
         ]
     }
 
@@ -88,7 +94,7 @@ impl Draft {
     fn keep(self, store: Store, canner: Id, then: impl FnOnce() + 'static) {
         let (name, notes) = (Text::new(&self.name.get_untracked()), self.notes.get_untracked());
         match (name, Text::new(&notes)) {
-            (Ok(name), _) if name.is_empty() => store.warn("Give the canner a name."),
+            (Ok(name), _) if name.is_empty() => store.warn(t!("Give the canner a name.")),
             (Ok(name), Ok(notes)) => {
                 let kept = CannerKept {
                     canner,
@@ -111,17 +117,17 @@ fn card(store: Store, household: &Household, canner: &CannerKept) -> El {
     let draft = Draft::new(Some(canner));
     let gone = CannerKept { gone: true, ..canner.clone() };
     let edit = el("details")
-        .child(say("summary", "Change"))
-        .child(text_field("Name", draft.name))
+        .child(say("summary", t!("Change")))
+        .child(text_field(t!("Name"), draft.name))
         .children(draft.fields(&id.short()))
-        .child(button("second", "Keep the changes", move || {
+        .child(button("second", t!("Keep the changes"), move || {
             draft.keep(store, id, || {});
         }))
-        .child(button("second", &format!("Remove {name}"), move || {
+        .child(button("second", &t!("Remove {}", name), move || {
             store.act(Id::HOUSEHOLD, Body::CannerKept(gone.clone()));
         }));
     let notes = (!canner.notes.is_empty())
-        .then(|| el("p").child(say("b", "Your notes: ")).text(canner.notes.as_str()));
+        .then(|| el("p").child(say("b", t!("Your notes: "))).text(canner.notes.as_str()));
     let dial = (canner.gauge == Gauge::Dial).then(|| dial(store, id, household.check(id)));
     of("li", "lot")
         .child(say("h3", name))
@@ -137,8 +143,12 @@ fn load(store: Store, canner: Id, counted: &[Holds]) -> El {
     let lines = counted
         .iter()
         .map(|holds| {
-            let layers = if holds.layers() == 1 { "one layer" } else { "two layers" };
-            say("p", &format!("Holds {} {} jars in {layers}.", holds.jars(), holds.jar().name()))
+            let (jars, jar) = (holds.jars(), holds.jar().name());
+            let text = match holds.layers() {
+                1 => t!("Holds {} {} jars in one layer.", jars, jar),
+                _ => t!("Holds {} {} jars in two layers.", jars, jar),
+            };
+            say("p", &text)
         })
         .collect();
     let (jar, jars, layers) = (signal(Jar::Pint), signal(7_u16), signal(1_u16));
@@ -151,17 +161,17 @@ fn load(store: Store, canner: Id, counted: &[Holds]) -> El {
         }
     };
     let form = el("details")
-        .child(say("summary", "Count its jars"))
+        .child(say("summary", t!("Count its jars")))
         .child(choices(
-            "Jars of",
+            t!("Jars of"),
             &format!("holds-{}", canner.short()),
             &sizes,
             derive(move || jar.get().key().to_owned()),
             move |key| jar.set(Jar::from_key(key).unwrap_or(Jar::Pint)),
         ))
-        .child(stepper("Jars in a full load", jars.into(), 1, MOST_JARS, move |n| jars.set(n)))
-        .child(stepper("Layers, each on its rack", layers.into(), 1, 2, move |n| layers.set(n)))
-        .child(button("second", "Keep the count", keep));
+        .child(stepper(t!("Jars in a full load"), jars.into(), 1, MOST_JARS, move |n| jars.set(n)))
+        .child(stepper(t!("Layers, each on its rack"), layers.into(), 1, 2, move |n| layers.set(n)))
+        .child(button("second", t!("Keep the count"), keep));
     el("div").children(lines).child(form)
 }
 
@@ -176,12 +186,13 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
     let class = if advice.setting.is_some() { "said" } else { "answer no" };
     let lines = advice.say.iter().map(|line| of("p", class).text(line)).collect();
     let last = check.map(|check| {
-        of("p", "quiet").text(&format!(
-            "Checked {}: it showed {} psi where the standard showed {}. The next check is due by {}.",
+        of("p", "quiet").text(&t!(
+            "Checked {}: it showed {} psi where the standard showed {}. The next check is due by \
+             {}.",
             when_short(store, check.at()),
             check.reading(),
             check.standard(),
-            when_short(store, check.at().plus(VALID_FOR)),
+            when_short(store, check.at().plus(VALID_FOR))
         ))
     });
     let (reading, standard) = (signal(100_u16), signal(100_u16));
@@ -195,9 +206,9 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
                     let check = ids.last().copied();
                     let jars = check.map_or(0, |check| store.look_now(|all| in_doubt(all, check)));
                     if jars > 0 {
-                        store.warn(format!(
-                            "This dial read high. It touches {jars} jars put up on it, not held \
-                             yet: see Doubts."
+                        store.warn(t!(
+                            "A check found this dial reading high. It touches {} jars that are not held yet.",
+                            jars
                         ));
                     }
                 });
@@ -206,12 +217,12 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
         }
     };
     let form = el("details")
-        .child(say("summary", "Check the gauge"))
-        .child(say("p", WHEN))
-        .child(psi_stepper("This dial shows", reading))
-        .child(psi_stepper("The standard shows", standard))
-        .child(button("second", "Record the check", record))
-        .child(of("p", "source").text(WHEN_BY));
+        .child(say("summary", t!("Check the gauge")))
+        .child(say("p", WHEN.say()))
+        .child(psi_stepper(t!("This dial shows"), reading))
+        .child(psi_stepper(t!("The standard shows"), standard))
+        .child(button("second", t!("Record the check"), record))
+        .child(of("p", "source").text(WHEN_BY.say()));
     // The last check, for as long as jars it touches are neither held nor gone.
     let touches = region(move || {
         let jars = store.look(|all| {
@@ -219,8 +230,11 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
             Some(in_doubt(all, check.event)).filter(|jars| *jars > 0)
         });
         let line = jars.map(|jars| {
-            let text = format!("A check that read high touches {jars} jars, not held yet. ");
-            of("p", "lost").text(&text).child(link("", &Route::Doubts.hash(), "Doubts"))
+            of("p", "lost").text(&t!("A check found this dial reading high. It touches {} jars that are not held yet.", jars)).text(" ").child(link(
+                "",
+                &Route::Doubts.hash(),
+                t!("Doubts and recalls"),
+            ))
         });
         line.into_iter().collect()
     });

@@ -9,16 +9,18 @@ use crate::app::parts::{choices, number_field, section};
 use crate::app::store::{Notice, Store, new_id};
 use hearthjar::batch::{Cause, Id, Text, Verdict};
 use hearthjar::doubt::{
-    LoadTouched, Mark, Suspect, Touched, Where, altitudes, findings, hold, lid_lots, touched,
+    LoadTouched, Mark, Suspect, Touched, Where, altitudes, findings, hold, lid_lots, said, touched,
 };
 use hearthjar::present::Route;
 use hearthjar::units::Altitude;
+use hearthjar::words::{Word, fill};
+use hearthjar::{t, w};
 use leptos::prelude::*;
 
 /// Loads listed at once; the rest on request.
 const LISTED: usize = 40;
 
-/// Something that may have been found: a suspect, its kind, the words for it.
+/// Something that may have been found: a suspect, its kind, the words for the record.
 #[derive(Clone, PartialEq)]
 struct Found {
     suspect: Suspect,
@@ -26,11 +28,14 @@ struct Found {
     say: String,
 }
 
-const KINDS: &[(&str, &str)] =
-    &[("gauge", "A dial read high"), ("altitude", "A place lies higher"), ("lids", "Lids fail")];
-const ABOUT: &[(&str, &str)] = &[
-    ("dip", "The pressure fell and it was noticed too late"),
-    ("batch", "Something else about the whole batch"),
+const KINDS: &[(&str, Word)] = &[
+    ("gauge", w!("A dial read high")),
+    ("altitude", w!("A place lies higher")),
+    ("lids", w!("Lids fail")),
+];
+const ABOUT: &[(&str, Word)] = &[
+    ("dip", w!("The pressure fell and it was noticed too late")),
+    ("batch", w!("Something else about the whole batch")),
 ];
 
 /// The part of the screen where a doubt begins.
@@ -51,11 +56,13 @@ pub(super) fn new_doubt(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
             if *really <= *used {
                 return None;
             }
-            one.say = format!("{}, really {} ft", one.say, really.feet());
+            said::add_really(&mut one.say, *really);
         }
         Some(one)
     });
     let list = if about.is_some() { ABOUT } else { KINDS };
+    let list: Vec<(&'static str, &str)> =
+        list.iter().map(|(key, name)| (*key, name.say())).collect();
     let picks = region(move || {
         let kind = kind.get();
         let list = offered(store, about, &kind);
@@ -66,21 +73,27 @@ pub(super) fn new_doubt(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
             return Vec::new();
         }
         let picks = list.into_iter().enumerate().map(|(number, one)| {
-            button("second", &one.say, move || at.set(number))
+            button("second", &said::shown(one.cause, &one.say), move || at.set(number))
                 .attr_by("aria-pressed", move || Some((at.get() == number).to_string()))
         });
         let mut parts: Vec<El> = picks.collect();
         if kind == "altitude" {
-            parts.push(number_field("Its true altitude, feet", feet));
+            parts.push(number_field(t!("Its true altitude, feet"), feet));
         }
         parts
     });
     vec![
-        section("A new doubt"),
-        choices("What was found", "doubt-kind", list, derive(move || kind.get()), move |key| {
-            at.set(usize::MAX);
-            kind.set(key.to_owned());
-        }),
+        section(t!("A new doubt")),
+        choices(
+            t!("What was found"),
+            "doubt-kind",
+            &list,
+            derive(move || kind.get()),
+            move |key| {
+                at.set(usize::MAX);
+                kind.set(key.to_owned());
+            },
+        ),
         el("div").child(picks),
         region(move || match found.get() {
             Some(one) => outcome(store, one, all, kind),
@@ -92,11 +105,11 @@ pub(super) fn new_doubt(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
 fn nothing(kind: &str) -> &'static str {
     match kind {
         "gauge" => {
-            "No check on record found a dial reading high. Note the check first, under More, \
-             Canners."
+            t!("No check on record found a dial reading high. Note the check first, under More, \
+                 Canners.")
         }
-        "lids" => "No lid lot is on record. Note it with the jars, on the shelf.",
-        _ => "Nothing is on record that this could touch.",
+        "lids" => t!("No lid lot is on record. Note it with the jars, on the shelf."),
+        _ => t!("Nothing is on record that this could touch."),
     }
 }
 
@@ -108,13 +121,7 @@ fn offered(store: Store, about: Option<(Id, Id)>, kind: &str) -> Vec<Found> {
             .into_iter()
             .map(|finding| Found {
                 cause: Cause::GaugeHigh,
-                say: format!(
-                    "{}: dial {}.{} psi high on {}",
-                    finding.name.as_str(),
-                    finding.high / 10,
-                    finding.high % 10,
-                    day(finding.at)
-                ),
+                say: said::gauge_high(finding.name.as_str(), finding.high, &day(finding.at)),
                 suspect: Suspect::Gauge(finding.event),
             })
             .collect(),
@@ -122,10 +129,7 @@ fn offered(store: Store, about: Option<(Id, Id)>, kind: &str) -> Vec<Found> {
             .into_iter()
             .map(|(used, place)| Found {
                 cause: Cause::WrongAltitude,
-                say: match place.is_empty() {
-                    true => format!("Canned at {} ft", used.feet()),
-                    false => format!("{}, canned at {} ft", place.as_str(), used.feet()),
-                },
+                say: said::canned_at(place.as_str(), used),
                 suspect: Suspect::Altitude {
                     used,
                     place: (!place.is_empty()).then_some(place),
@@ -137,7 +141,7 @@ fn offered(store: Store, about: Option<(Id, Id)>, kind: &str) -> Vec<Found> {
             .into_iter()
             .map(|lot| Found {
                 cause: Cause::LidLot,
-                say: format!("Lids of lot {}", lot.as_str()),
+                say: said::lids_of(lot.as_str()),
                 suspect: Suspect::Lids(lot),
             })
             .collect(),
@@ -149,12 +153,12 @@ fn offered(store: Store, about: Option<(Id, Id)>, kind: &str) -> Vec<Found> {
                 "dip" => Found {
                     suspect: Suspect::Dip(batch, load),
                     cause: Cause::LateDip,
-                    say: format!("{content}, load {number}: pressure fell, noticed too late"),
+                    say: said::late_dip(content, number),
                 },
                 _ => Found {
                     suspect: Suspect::Batch(batch),
                     cause: Cause::Batch,
-                    say: format!("{content}: the whole batch"),
+                    say: said::whole_batch(content),
                 },
             }]
         }
@@ -167,14 +171,14 @@ fn outcome(store: Store, one: Found, all: RwSignal<bool>, kind: RwSignal<String>
     let found = store.look(|archive| touched(archive, &one.suspect));
     let (here, held) = (found.count(Where::Here), found.count(Where::Held));
     let counts = [
-        (here + held, "in the house"),
-        (found.count(Where::Given), "given away: tell whoever has them"),
-        (found.count(Where::Eaten), "eaten"),
-        (found.count(Where::Gone), "gone already"),
+        (here + held, t!("in the house")),
+        (found.count(Where::Given), t!("given away: tell whoever has them")),
+        (found.count(Where::Eaten), t!("eaten##of a recall")),
+        (found.count(Where::Gone), t!("gone already")),
     ];
-    let mut parts = vec![section("What it touches")];
+    let mut parts = vec![section(t!("What it touches"))];
     if found.loads.is_empty() {
-        parts.push(of("p", "said").text("No jar on record is touched by this."));
+        parts.push(of("p", "said").text(t!("No jar on record is touched by this.")));
         return parts;
     }
     let lines = counts.iter().filter(|(count, _)| *count > 0);
@@ -189,12 +193,13 @@ fn outcome(store: Store, one: Found, all: RwSignal<bool>, kind: RwSignal<String>
     );
     let unsure = found.loads.iter().filter(|load| !load.sure).count();
     if unsure > 0 {
-        parts.push(of("p", "said").text(&format!(
-            "{unsure} of these loads do not say enough to be cleared, so they are listed too."
+        parts.push(of("p", "said").text(&t!(
+            "{} of these loads do not say enough to be cleared, so they are listed too.",
+            unsure
         )));
     }
     if matches!(one.suspect, Suspect::Lids(_)) && found.unknown > 0 {
-        parts.push(of("p", "said").text(&format!(
+        parts.push(of("p", "said").text(&t!(
             "{} other loads have no lid lot on record: look at their lids.",
             found.unknown
         )));
@@ -203,8 +208,8 @@ fn outcome(store: Store, one: Found, all: RwSignal<bool>, kind: RwSignal<String>
     let many = here + held;
     if many > 0 {
         let ways = [
-            (Verdict::Held, "main", format!("Hold {many} jars")),
-            (Verdict::Discarded, "danger", format!("Thrown out: all {many} jars")),
+            (Verdict::Held, "main", t!("Hold {} jars", many)),
+            (Verdict::Discarded, "danger", t!("Thrown out: all {} jars", many)),
         ];
         for (verdict, class, label) in ways {
             let (one, found) = (one.clone(), found.clone());
@@ -220,7 +225,7 @@ fn listed(found: &Touched, all: RwSignal<bool>) -> El {
         let many = if all.get() { loads.len() } else { LISTED };
         let mut lines: Vec<El> = loads.iter().take(many).map(line).collect();
         if loads.len() > many {
-            let more = format!("Show all {} loads", loads.len());
+            let more = t!("Show all {} loads", loads.len());
             lines.push(el("li").child(button("second", &more, move || all.set(true))));
         }
         lines
@@ -230,29 +235,27 @@ fn listed(found: &Touched, all: RwSignal<bool>) -> El {
 fn line(load: &LoadTouched) -> El {
     let count = |is: Where| load.jars.iter().filter(|(_, now)| *now == is).count();
     let parts = [
-        (count(Where::Here), "here"),
-        (count(Where::Held), "held"),
-        (count(Where::Given), "given"),
-        (count(Where::Eaten), "eaten"),
-        (count(Where::Gone), "gone"),
+        (count(Where::Here), w!("{} here")),
+        (count(Where::Held), w!("{} held")),
+        (count(Where::Given), w!("{} given")),
+        (count(Where::Eaten), w!("{} eaten")),
+        (count(Where::Gone), w!("{} gone")),
     ];
     let mut jars = String::new();
     for (count, name) in parts.into_iter().filter(|(count, _)| *count > 0) {
         if !jars.is_empty() {
             jars.push_str(", ");
         }
-        jars.push_str(&format!("{count} {name}"));
+        jars.push_str(&fill(name, &[&count]));
     }
-    let sure = if load.sure { "" } else { " Not sure." };
-    let name = format!("{}, load {}", load.content.as_str(), load.load_number);
+    let name = t!("{}, load {}", load.content.as_str(), load.load_number);
+    let day = local::time(load.canned).date();
+    let canned = if load.sure { t!("canned {}.", day) } else { t!("canned {}. Not sure.", day) };
     el("li").child(
         of("div", "line")
             .child(link("", &Route::Lot(load.batch, load.load).hash(), &name))
             .child(say("span", &jars))
-            .child(
-                of("span", "quiet")
-                    .text(&format!("canned {}.{sure}", local::time(load.canned).date())),
-            ),
+            .child(of("span", "quiet").text(&canned)),
     )
 }
 
@@ -264,9 +267,9 @@ fn mark(store: Store, one: &Found, found: &Touched, verdict: Verdict, kind: RwSi
         kind.set(String::new());
         let text = match verdict {
             Verdict::Held => {
-                "Held. They stay on the shelf, marked, and are not taken out as eaten."
+                t!("Held. They stay on the shelf, marked, and are not taken out as eaten.")
             }
-            Verdict::Discarded => "Noted as thrown out. How to do it safely stands below.",
+            Verdict::Discarded => t!("Noted as thrown out. How to do it safely stands below."),
         };
         store.notice.set(Some(Notice { text: text.to_owned(), bad: true, undo }));
     });

@@ -9,8 +9,9 @@ use crate::app::draw::{El, button, el, link, of, region, say, signal};
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Id, Text};
-use hearthjar::doubt::{DoubtKept, discard, doubts as kept, lift};
+use hearthjar::doubt::{DoubtKept, discard, doubts as kept, lift, said};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The screen of doubts; `about` a load, if it was opened from one.
@@ -18,27 +19,27 @@ pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
     let asked = signal(None::<Id>);
     let reason = signal(String::new());
     let back = match about {
-        Some((batch, load)) => link("", &Route::Lot(batch, load).hash(), "The jars"),
-        None => link("", &Route::Shelf.hash(), "Shelf"),
+        Some((batch, load)) => link("", &Route::Lot(batch, load).hash(), t!("The jars")),
+        None => link("", &Route::Shelf.hash(), t!("Shelf")),
     };
     let mut parts = vec![
         of("p", "over-title").child(back),
-        heading("Doubts and recalls"),
-        of("p", "lead").text(
-            "A dial that read high, a wrong altitude, a dip seen too late, lids that fail: find \
-             every jar it touches and hold it back.",
-        ),
+        heading(t!("Doubts and recalls")),
+        of("p", "lead").text(t!(
+            "A dial that read high, a wrong altitude, a dip seen too late, lids that fail: \
+                 find every jar it touches and hold it back."
+        )),
     ];
     parts.push(region(move || {
         let list = store.look(kept);
         if list.is_empty() {
-            return vec![of("p", "quiet").text("No jar is in doubt on record.")];
+            return vec![of("p", "quiet").text(t!("No jar is in doubt on record."))];
         }
         let cards = list.into_iter().map(|doubt| card(store, doubt, asked, reason)).collect();
-        vec![section("On record"), of("ul", "cards").children(cards)]
+        vec![section(t!("On record")), of("ul", "cards").children(cards)]
     }));
     parts.extend(new_doubt(store, about));
-    parts.push(section("Jars in doubt"));
+    parts.push(section(t!("Jars in doubt")));
     parts.push(any_rules(&[
         "in-doubt",
         "seal-no-proof",
@@ -53,7 +54,7 @@ pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
 }
 
 fn jars(count: usize) -> String {
-    if count == 1 { "1 jar".to_owned() } else { format!("{count} jars") }
+    if count == 1 { t!("1 jar").to_owned() } else { t!("{} jars", count) }
 }
 
 fn card(
@@ -64,23 +65,25 @@ fn card(
 ) -> El {
     let id = doubt.doubt;
     let (held, out) = (doubt.held.len(), doubt.discarded.len());
-    let mut says = format!("Since {}. ", local::time(doubt.at).date());
+    let mut says = t!("Since {}. ", local::time(doubt.at).date());
     if held > 0 {
-        says.push_str(&format!("{} held. ", jars(held)));
+        says.push_str(&t!("{} held. ", jars(held)));
     }
     if out > 0 {
-        says.push_str(&format!("{} thrown out. ", jars(out)));
+        says.push_str(&t!("{} thrown out. ", jars(out)));
     }
     if doubt.lifted.is_none() && !doubt.before.is_empty() {
-        says.push_str(&format!("{} eaten or given before. ", jars(doubt.before.len())));
+        says.push_str(&t!("{} eaten or given before. ", jars(doubt.before.len())));
     }
     if doubt.lifted.is_none() && !doubt.since.is_empty() {
-        says.push_str(&format!("{} eaten or given since. ", jars(doubt.since.len())));
+        says.push_str(&t!("{} eaten or given since. ", jars(doubt.since.len())));
     }
     let class = if held > 0 { "card due" } else { "card" };
-    let mut card = of("li", class).child(say("b", doubt.say.as_str())).child(say("p", &says));
+    let mut card = of("li", class)
+        .child(say("b", &said::shown(doubt.cause, doubt.say.as_str())))
+        .child(say("p", &says));
     if let Some((at, why)) = &doubt.lifted {
-        return card.child(of("p", "quiet").text(&format!(
+        return card.child(of("p", "quiet").text(&t!(
             "Lifted {}: {}",
             local::time(*at).date(),
             why.as_str()
@@ -88,21 +91,21 @@ fn card(
     }
     if held > 0 {
         let entries = discard(&doubt);
-        card = card.child(button("danger", &format!("Thrown out: {}", jars(held)), move || {
+        card = card.child(button("danger", &t!("Thrown out: {}", jars(held)), move || {
             store.act_many(entries.clone(), move |undo| {
-                let text = "Noted as thrown out. How to do it safely stands below.".to_owned();
+                let text = t!("Noted as thrown out. How to do it safely stands below.").to_owned();
                 store.notice.set(Some(Notice { text, bad: true, undo }));
             });
         }));
     }
     let sure = region(move || {
         if asked.get() != Some(id) {
-            return vec![button("second", "Lift this doubt", move || asked.set(Some(id)))];
+            return vec![button("second", t!("Lift this doubt"), move || asked.set(Some(id)))];
         }
         vec![
-            text_field("Why it is lifted", reason),
-            button("second", "Lift it and free the jars", move || lift_it(store, id, reason)),
-            button("second", "Keep it", move || asked.set(None)),
+            text_field(t!("Why it is lifted"), reason),
+            button("second", t!("Lift it and free the jars"), move || lift_it(store, id, reason)),
+            button("second", t!("Keep it"), move || asked.set(None)),
         ]
     });
     card.child(el("div").child(sure))
@@ -110,12 +113,12 @@ fn card(
 
 fn lift_it(store: Store, doubt: Id, reason: RwSignal<String>) {
     match reason.with_untracked(|typed| Text::new(typed)) {
-        Ok(why) if why.is_empty() => store.warn("Say why, so that it can be judged later."),
+        Ok(why) if why.is_empty() => store.warn(t!("Say why, so that it can be judged later.")),
         Ok(why) => {
             let entries = store.look_now(|archive| lift(archive, doubt, &why));
             store.act_many(entries, move |undo| {
                 reason.set(String::new());
-                let text = "Lifted. Its jars are free again.".to_owned();
+                let text = t!("Lifted. Its jars are free again.").to_owned();
                 store.notice.set(Some(Notice { text, bad: false, undo }));
             });
         }

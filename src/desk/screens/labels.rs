@@ -10,6 +10,8 @@ use hearthjar::batch::Id;
 use hearthjar::exchange::{Block, Drawn, LIDS, Paper, Placed, Shape, label, sheets};
 use hearthjar::json::Json;
 use hearthjar::present::Route;
+use hearthjar::words::Word;
+use hearthjar::{t, w};
 use leptos::prelude::*;
 
 /// What was chosen, kept for the next time.
@@ -23,14 +25,14 @@ struct Choice {
 }
 
 const KEY: &str = "labels";
-const KINDS: [(&str, &str); 3] =
-    [("regular", "Lid, regular"), ("wide", "Lid, wide"), ("side", "Side of the jar")];
+const KINDS: [(&str, Word); 3] =
+    [("regular", w!("Lid, regular")), ("wide", w!("Lid, wide")), ("side", w!("Side of the jar"))];
 /// Name, least and most of each size, mm.
-const SIZES: [(&str, u16, u16); 4] = [
-    ("Diameter, mm", 40, 70),
-    ("Diameter, mm", 40, 86),
-    ("Width, mm", 40, 150),
-    ("Height, mm", 25, 100),
+const SIZES: [(Word, u16, u16); 4] = [
+    (w!("Diameter, mm"), 40, 70),
+    (w!("Diameter, mm"), 40, 86),
+    (w!("Width, mm"), 40, 150),
+    (w!("Height, mm"), 25, 100),
 ];
 
 impl Choice {
@@ -118,27 +120,43 @@ pub fn labels(store: Store, batch: Id) -> Vec<El> {
         derive(move || KINDS.get(choice.get().kind).map_or("side", |(key, _)| key).to_owned());
     let kept = memo(move || choice.get().kind);
     let controls = vec![
-        heading("Labels"),
-        of("p", "quiet").text(
-            "Print at full size: 100 %, not “fit to page”. Stick them on once the jars are wiped \
-             and the seals checked.",
+        heading(t!("Labels")),
+        of("p", "quiet").text(t!(
+            "Print at full size: 100 %, not “fit to page”. Stick them on once the jars are \
+                 wiped and the seals checked."
+        )),
+        choices(
+            t!("Paper"),
+            "paper",
+            &[("a4", "A4"), ("letter", t!("Letter"))],
+            paper,
+            move |key| {
+                change(&move |choice| choice.letter = key == "letter");
+            },
         ),
-        choices("Paper", "paper", &[("a4", "A4"), ("letter", "Letter")], paper, move |key| {
-            change(&move |choice| choice.letter = key == "letter");
-        }),
-        choices("Label for", "kind", &KINDS, kind, move |key| {
-            let place = KINDS.iter().position(|(own, _)| *own == key).unwrap_or(0);
-            change(&move |choice| choice.kind = place);
-        }),
+        choices(
+            t!("Label for"),
+            "kind",
+            &KINDS.map(|(key, name)| (key, name.say())),
+            kind,
+            move |key| {
+                let place = KINDS.iter().position(|(own, _)| *own == key).unwrap_or(0);
+                change(&move |choice| choice.kind = place);
+            },
+        ),
         region(move || sizes(choice, kept.get(), change)),
         region(move || loads(load, words.get().iter().map(|(number, _)| *number).collect())),
         el("p").attr("role", "status").text_by(move || {
             let (labels, sheets) = (chosen().len(), laid(choice.get(), &chosen()).len());
-            let s = |count: usize| if count == 1 { "" } else { "s" };
-            format!("{labels} label{} on {sheets} sheet{}.", s(labels), s(sheets))
+            match (labels, sheets) {
+                (1, 1) => t!("1 label on 1 sheet.").to_owned(),
+                (1, sheets) => t!("1 label on {} sheets.", sheets),
+                (labels, 1) => t!("{} labels on 1 sheet.", labels),
+                (labels, sheets) => t!("{} labels on {} sheets.", labels, sheets),
+            }
         }),
     ];
-    let back = link("", &Route::Batch(batch).hash(), "Back to the batch");
+    let back = link("", &Route::Batch(batch).hash(), t!("Back to the batch"));
     vec![
         page(vec![
             of("div", "unprinted").children(controls),
@@ -160,14 +178,14 @@ fn laid(choice: Choice, labels: &[Vec<Block>]) -> Vec<Vec<Placed>> {
 /// Printing stops the page, and with it the alarm, so it waits for a hot canner.
 fn print_button(store: Store, none: bool) -> El {
     if store.is_running() {
-        return of("p", "said").text(
-            "A canner is hot. Printing would hold up its alarm: print when the run is over.",
-        );
+        return of("p", "said").text(t!(
+            "A canner is hot. Printing would hold up its alarm: print when the run is over."
+        ));
     }
     if none {
-        return of("p", "said").text("No load of this batch has had its full time yet.");
+        return of("p", "said").text(t!("No load of this batch has had its full time yet."));
     }
-    button("main", "Print", dom::print)
+    button("main", t!("Print"), dom::print)
 }
 
 fn sizes(
@@ -184,7 +202,7 @@ fn sizes(
     for place in own.iter().copied() {
         let Some((name, least, most)) = SIZES.get(place).copied() else { continue };
         let value = derive(move || choice.get().sizes.get(place).copied().unwrap_or(least));
-        parts.push(stepper(name, value, least, most, move |mm| {
+        parts.push(stepper(name.say(), value, least, most, move |mm| {
             change(&move |choice| {
                 if let Some(size) = choice.sizes.get_mut(place) {
                     *size = mm;
@@ -193,9 +211,11 @@ fn sizes(
         }));
     }
     if let Some(lid) = LIDS.get(kind) {
-        parts.push(of("p", "quiet").text(&format!(
+        parts.push(of("p", "quiet").text(&t!(
             "A {} mouth is {} mm across; {} mm keeps clear of the ring that seals.",
-            lid.name, lid.mouth, lid.label
+            lid.name,
+            lid.mouth,
+            lid.label
         )));
     }
     parts
@@ -211,12 +231,12 @@ fn loads(chosen: RwSignal<u16>, numbers: Vec<u16>) -> Vec<El> {
             Some(if chosen.get() == number { "true" } else { "false" }.to_owned())
         })
     };
-    let mut buttons = vec![pick(0, "All loads")];
-    buttons.extend(numbers.iter().map(|number| pick(*number, &format!("Load {number}"))));
+    let mut buttons = vec![pick(0, t!("All loads"))];
+    buttons.extend(numbers.iter().map(|number| pick(*number, &t!("Load {}", number))));
     vec![
         of("div", "row load-picks")
             .attr("role", "group")
-            .attr("aria-label", "Loads")
+            .attr("aria-label", t!("Loads"))
             .children(buttons),
     ]
 }
@@ -227,7 +247,7 @@ fn draw(paper: Paper, sheet: &[Placed]) -> El {
     let drawn = svg("svg")
         .attr("viewBox", &format!("0 0 {width} {height}"))
         .attr("role", "img")
-        .attr("aria-label", &format!("Sheet of {} labels", sheet.len()))
+        .attr("aria-label", &t!("Sheet of {} labels", sheet.len()))
         .children(labels);
     of("div", &format!("paper {}", paper.key())).child(drawn)
 }

@@ -9,9 +9,11 @@ use crate::app::draw::{El, Known, button, el, link, memo, of, region, say, signa
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
+use hearthjar::doubt::said;
 use hearthjar::present::Route;
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// What the parts of the screen share.
@@ -28,9 +30,9 @@ struct Here {
 /// The screen of one load's jars.
 pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
-    let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), "Shelf"));
+    let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf")));
     let Some(now) = is.get_untracked().filter(|load| load.run.is_processed()) else {
-        return vec![page(vec![back, heading("These jars are not on this phone")])];
+        return vec![page(vec![back, heading(t!("These jars are not on this phone"))])];
     };
     let free = now.jars.iter().find(|jar| stands(jar) && !jar.held);
     let picked = signal(free.map(|jar| jar.number).into_iter().collect::<Vec<u16>>());
@@ -40,32 +42,32 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     let mut parts = vec![back];
     parts.extend(about(here, &now));
     parts.push(region(move || held(here)));
-    parts.push(say("p", "Tap the jars you take."));
+    parts.push(say("p", t!("Tap the jars you take.")));
     parts.push(of("div", "jars").fill(move || tiles(here)));
     parts.push(region(move || taking(here)));
-    parts.push(section("Safe to eat?"));
+    parts.push(section(t!("Safe to eat?")));
     parts.push(any_rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
-    parts.push(section("Throw it out safely"));
+    parts.push(section(t!("Throw it out safely")));
     parts.push(any_rules(&["in-doubt", "discard-sealed", "discard-open", "discard-clean"]));
-    parts.push(section("Put elsewhere"));
+    parts.push(section(t!("Put elsewhere")));
     parts.push(places(store));
-    let stand = text_field("Where they stand now", place);
+    let stand = text_field(t!("Where they stand now"), place);
     if let Ok(Some(input)) = stand.raw().query_selector("input") {
         let _ = input.set_attribute("list", "places");
     }
     parts.push(stand);
     parts.push(
-        button("second", "Move the picked jars", move || move_to(here, place))
+        button("second", t!("Move the picked jars"), move || move_to(here, place))
             .disabled_if(move || picked.with(Vec::is_empty)),
     );
-    parts.push(section("Lids"));
-    parts.push(text_field("Lid lot, as printed on their box", lids));
-    parts.push(button("second", "Note the lid lot", move || note_lids(here, lids)));
+    parts.push(section(t!("Lids")));
+    parts.push(text_field(t!("Lid lot, as printed on their box"), lids));
+    parts.push(button("second", t!("Note the lid lot"), move || note_lids(here, lids)));
     parts.push(any_rules(&["lids-once"]));
     parts.push(of("p", "over-title").child(link(
         "",
         &Route::Doubt(batch, load).hash(),
-        "Something was wrong with this load",
+        t!("Something was wrong with this load"),
     )));
     vec![page(parts)]
 }
@@ -82,16 +84,16 @@ fn about(here: Here, load: &Load) -> Vec<El> {
     let best = canned.plus(BEST_WITHIN);
     let day = |at| local::time(at).date();
     let year = match here.store.now.get_untracked() > best {
-        true => format!("Best before {}: past its best year.", day(best)),
-        false => format!("Best by {}.", day(best)),
+        true => t!("Best before {}: past its best year.", day(best)),
+        false => t!("Best by {}.", day(best)),
     };
     vec![
         heading(start.content.as_str()),
-        say("p", &format!("{food}, {}, {} jars", start.pack.name(), start.jar.name())),
-        of("p", "quiet").text(&format!("Canned {}. {year} ", day(canned))).child(link(
+        say("p", &t!("{}, {}, {} jars", food, start.pack.name(), start.jar.name())),
+        of("p", "quiet").text(&t!("Canned {}. {} ", day(canned), year)).child(link(
             "",
             &Route::Batch(here.batch).hash(),
-            "The whole record",
+            t!("The whole record"),
         )),
     ]
 }
@@ -104,7 +106,10 @@ fn held(here: Here) -> Vec<El> {
             hold.said.load == here.load
                 && hold.said.jars.as_slice().iter().any(|jar| hold.keeps(here.load, *jar))
         });
-        Some(open.map(|hold| hold.said.say.as_str().to_owned()).collect::<Vec<String>>())
+        Some(
+            open.map(|hold| said::shown(hold.said.cause, hold.said.say.as_str()))
+                .collect::<Vec<String>>(),
+        )
     });
     let differ = here.store.look(|archive| {
         let conflicts = archive.batch(here.batch)?.conflicts.iter();
@@ -113,17 +118,18 @@ fn held(here: Here) -> Vec<El> {
         Some(jars)
     });
     let differ = differ.unwrap_or_default().into_iter().map(|jar| {
-        of("p", "lost").text(&format!(
-            "Two phones say different things about jar {jar}. Look whether and how it stands here."
+        of("p", "lost").text(&t!(
+            "Two phones say different things about jar {}. Look whether and how it stands here.",
+            jar
         ))
     });
     says.unwrap_or_default()
         .iter()
         .map(|text| {
-            of("p", "lost").child(say("strong", "Held: ")).text(text).text(" ").child(link(
+            of("p", "lost").child(say("strong", t!("Held: "))).text(text).text(" ").child(link(
                 "",
                 &Route::Doubts.hash(),
-                "The doubts",
+                t!("The doubts"),
             ))
         })
         .chain(differ)
@@ -135,7 +141,7 @@ fn tiles(here: Here) -> Vec<El> {
     let tile = |jar: &Jar| {
         let (number, held) = (jar.number, jar.held);
         let place = load.moved.iter().find(|(moved, _)| *moved == number);
-        let words = if held { "held" } else { place.map_or("", |(_, place)| place.as_str()) };
+        let words = if held { t!("held") } else { place.map_or("", |(_, place)| place.as_str()) };
         let class = if held { "tile open" } else { "tile" };
         of("button", class)
             .attr("type", "button")
@@ -154,7 +160,9 @@ fn tiles(here: Here) -> Vec<El> {
     };
     let tiles: Vec<El> = load.jars.iter().filter(|jar| stands(jar)).map(tile).collect();
     if tiles.is_empty() {
-        return vec![of("p", "quiet").text("No jar of this load stands on the shelf any more.")];
+        return vec![
+            of("p", "quiet").text(t!("No jar of this load stands on the shelf any more.")),
+        ];
     }
     tiles
 }
@@ -168,12 +176,12 @@ fn taking(here: Here) -> Vec<El> {
                 .with(|picked| picked.iter().any(|one| load.jar(*one).is_some_and(|jar| jar.held)))
         })
     });
-    let jars = if count == 1 { "1 jar".to_owned() } else { format!("{count} jars") };
+    let jars = if count == 1 { t!("1 jar").to_owned() } else { t!("{} jars", count) };
     let ways = [
-        (Taken::Eaten, "Eaten"),
-        (Taken::Given, "Given away"),
-        (Taken::LostSeal, "Lost its seal"),
-        (Taken::Spoiled, "Spoiled"),
+        (Taken::Eaten, t!("Eaten##taken out")),
+        (Taken::Given, t!("Given away##taken out")),
+        (Taken::LostSeal, t!("Lost its seal##taken out")),
+        (Taken::Spoiled, t!("Spoiled##taken out")),
     ];
     let buttons = ways.into_iter().map(|(how, name)| {
         let may = count > 0 && (!any_held || matches!(how, Taken::LostSeal | Taken::Spoiled));
@@ -184,9 +192,9 @@ fn taking(here: Here) -> Vec<El> {
         of("div", "modes wrap").children(buttons.collect()),
     ];
     if any_held {
-        parts.push(of("p", "quiet").text(
-            "A held jar cannot be eaten or given. Lift the doubt first, or throw the jar out.",
-        ));
+        parts.push(of("p", "quiet").text(t!(
+            "A held jar cannot be eaten or given. Lift the doubt first, or throw the jar out."
+        )));
     }
     parts
 }
@@ -198,15 +206,16 @@ fn take_out(here: Here, how: Taken) {
     let many = jars.len();
     let taken = jars.into_iter().map(|jar| Body::JarTaken { load, jar, how }).collect();
     store.act_many(vec![(here.batch, taken)], move |undo| {
-        let out = if many == 1 { "Taken out.".to_owned() } else { format!("{many} taken out.") };
+        let out = if many == 1 { t!("Taken out.").to_owned() } else { t!("{} taken out.", many) };
         let text = match how {
             Taken::Eaten => {
-                format!("{out} Once open: refrigerate at once, eat within 3 days.")
+                t!("{} Once open: refrigerate at once, eat within 3 days.", out)
             }
-            Taken::Given => format!("{out} Hand the record over with it."),
-            Taken::LostSeal | Taken::Spoiled | Taken::Doubted => format!(
-                "{out} Do not taste it, and keep animals off. How to throw it out safely stands \
-                 below."
+            Taken::Given => t!("{} Hand the record over with it.", out),
+            Taken::LostSeal | Taken::Spoiled | Taken::Doubted => t!(
+                "{} Do not taste it, and keep animals off. How to throw it out safely stands \
+                 below.",
+                out
             ),
         };
         let bad = !matches!(how, Taken::Eaten | Taken::Given);
@@ -233,14 +242,14 @@ fn move_to(here: Here, place: RwSignal<String>) {
     let store = here.store;
     let jars = JarNumbers::new(here.picked.get_untracked());
     let (Some(jars), Ok(place)) = (jars, place.with_untracked(|typed| Text::new(typed))) else {
-        return store.warn("Pick the jars, and say in a few words where they stand.");
+        return store.warn(t!("Pick the jars, and say in a few words where they stand."));
     };
     if place.is_empty() {
-        return store.warn("Say where they stand now.");
+        return store.warn(t!("Say where they stand now."));
     }
     let moved = ShelfEvent::JarsMoved { load: here.load, jars, place };
     store.act_many(vec![(here.batch, vec![Body::AtShelf(moved)])], move |undo| {
-        store.notice.set(Some(Notice { text: "Moved.".to_owned(), bad: false, undo }));
+        store.notice.set(Some(Notice { text: t!("Moved.").to_owned(), bad: false, undo }));
     });
 }
 
@@ -250,7 +259,8 @@ fn note_lids(here: Here, lids: RwSignal<String>) {
         Ok(lot) => {
             let noted = Body::AtShelf(ShelfEvent::LidsUsed { load: here.load, lot });
             store.act_many(vec![(here.batch, vec![noted])], move |undo| {
-                let text = "Noted. A lot that fails can be found again under Doubts.".to_owned();
+                let text =
+                    t!("Noted. A lot that fails can be found again under Doubts.").to_owned();
                 store.notice.set(Some(Notice { text, bad: false, undo }));
             });
         }

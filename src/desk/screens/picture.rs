@@ -10,13 +10,14 @@ use crate::app::store::Store;
 use hearthjar::batch::Id;
 use hearthjar::exchange::{Picture, TooLarge, picture};
 use hearthjar::present::Route;
+use hearthjar::t;
 
 /// The screen of a batch's picture code.
 pub fn picture_screen(store: Store, batch: Id) -> Vec<El> {
     let made = memo(move || store.look(|archive| picture(archive.events(batch))));
-    let back = link("", &Route::Batch(batch).hash(), "Back to the batch");
+    let back = link("", &Route::Batch(batch).hash(), t!("Back to the batch"));
     vec![page(vec![
-        heading("Picture code"),
+        heading(t!("Picture code")),
         region(move || match made.get() {
             Ok(made) => shown(store, made),
             Err(why) => too_large(why),
@@ -28,7 +29,7 @@ pub fn picture_screen(store: Store, batch: Id) -> Vec<El> {
 fn too_large(why: TooLarge) -> Vec<El> {
     vec![
         of("p", "answer no").text(&why.to_string()),
-        link("main", &Route::HandOver.hash(), "Hand over as a file"),
+        link("main", &Route::HandOver.hash(), t!("Hand over as a file")),
     ]
 }
 
@@ -38,29 +39,32 @@ fn shown(store: Store, made: Picture) -> Vec<El> {
         .attr("class", "code")
         .attr("viewBox", &format!("0 0 {side} {side}"))
         .attr("role", "img")
-        .attr("aria-label", "Picture code of this batch")
+        .attr("aria-label", t!("Picture code of this batch"))
         .child(svg("rect").attr("width", &side).attr("height", &side).attr("fill", "#fff"))
         .child(svg("path").attr("d", &made.path).attr("fill", "#000"));
     let text = made.text.clone();
-    let copy = button("second", "Copy the text instead", move || {
+    let copy = button("second", t!("Copy the text instead"), move || {
         let text = text.clone();
         spawn(async move {
             if files::copy(&text).await {
-                store.say("Copied. Paste it into a message.");
+                store.say(t!("Copied. Paste it into a message."));
             } else {
-                store.warn("This browser would not copy. Select the text below.");
+                store.warn(t!("This browser would not copy. Select the text below."));
             }
         });
     });
     vec![
         drawn,
         of("ol", "plain")
-            .child(say("li", "On the other phone, open the camera and point it at the picture."))
-            .child(say("li", "Copy the text it finds, all of it."))
-            .child(say("li", "There, open Hearthjar, Hand over, and paste it under Take in.")),
+            .child(say(
+                "li",
+                t!("On the other phone, open the camera and point it at the picture."),
+            ))
+            .child(say("li", t!("Copy the text it finds, all of it.")))
+            .child(say("li", t!("There, open Hearthjar, Hand over, and paste it under Take in."))),
         copy,
         el("details")
-            .child(say("summary", "The text in the picture"))
+            .child(say("summary", t!("The text in the picture")))
             .child(of("p", "digits-text").text(&made.text)),
     ]
 }

@@ -7,6 +7,7 @@ use crate::app::draw::{El, button, of, say, signal};
 use crate::app::parts::{number_field, section, text_field};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, Id, PlaceKept, Text};
+use hearthjar::t;
 use hearthjar::units::Altitude;
 use leptos::prelude::*;
 
@@ -25,7 +26,7 @@ pub(super) fn places(store: Store) -> Vec<El> {
             Err(error) => return store.warn(error.to_string()),
         };
         match Text::new(&name.get_untracked()) {
-            Ok(text) if text.is_empty() => store.warn("Give the place a name."),
+            Ok(text) if text.is_empty() => store.warn(t!("Give the place a name.")),
             Ok(text) => {
                 let place = PlaceKept { place: new_id(), name: text, altitude, gone: false };
                 store.act_all(Id::HOUSEHOLD, vec![Body::PlaceKept(place)], move |_| {
@@ -37,18 +38,21 @@ pub(super) fn places(store: Store) -> Vec<El> {
         }
     };
     vec![
-        section("Places"),
+        section(t!("Places")),
         list,
-        text_field("Name of a place", name),
-        number_field(if metric { "Its altitude, metres" } else { "Its altitude, feet" }, height),
-        button("second", "Add the place", add),
+        text_field(t!("Name of a place"), name),
+        number_field(
+            if metric { t!("Its altitude, metres") } else { t!("Its altitude, feet") },
+            height,
+        ),
+        button("second", t!("Add the place"), add),
     ]
 }
 
 fn line(store: Store, place: PlaceKept) -> El {
     let (name, altitude) = (place.name.as_str(), place.altitude);
-    let text = format!("{name}, {} ft ({} m)", altitude.feet(), altitude.metres());
-    of("li", "line").child(say("span", &text)).child(button("pick", "Remove", move || {
+    let text = t!("{}, {} ft ({} m)", name, altitude.feet(), altitude.metres());
+    of("li", "line").child(say("span", &text)).child(button("pick", t!("Remove"), move || {
         let place = PlaceKept { gone: true, ..place.clone() };
         store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
     }))

@@ -15,6 +15,7 @@ use hearthjar::present::{
     Route, cold_line, digits, kept_choices, limit_lines, next_steps, not_yet,
 };
 use hearthjar::process::Food;
+use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
@@ -30,9 +31,9 @@ pub fn raw(store: Store, id: Id) -> Vec<El> {
 
 fn gone() -> Vec<El> {
     vec![page(vec![
-        heading("Not here"),
-        of("p", "lead").text("This phone has no such lot."),
-        link("second", &Route::Raws.hash(), "All lots"),
+        heading(t!("Not here")),
+        of("p", "lead").text(t!("This phone has no such lot.")),
+        link("second", &Route::Raws.hash(), t!("All lots")),
     ])]
 }
 
@@ -50,17 +51,17 @@ fn shown(store: Store, batch: &Batch, lot: RawLot) -> Vec<El> {
     let at = lot.now();
     let food = Food::by_key(&lot.start().food).map_or("", Food::name);
     let mut parts = vec![
-        of("p", "over-title").child(link("", &Route::Raws.hash(), "Before the canner")),
+        of("p", "over-title").child(link("", &Route::Raws.hash(), t!("Before the canner"))),
         heading(lot.start().name.as_str()),
     ];
     if lot.start().demo {
-        parts.push(of("p", "said").text("Invented example"));
+        parts.push(of("p", "said").text(t!("Invented example")));
     }
     parts.push(of("p", "lead").text(food));
     parts.push(clock(store, batch, &lot));
     parts.push(state(at, batch, store));
     if let Some(strength) = lot.brine() {
-        let text = format!(
+        let text = t!(
             "Brine: {} percent salt by weight, {} degrees salometer.",
             strength.percent(),
             strength.degrees()
@@ -80,17 +81,17 @@ fn shown(store: Store, batch: &Batch, lot: RawLot) -> Vec<El> {
                         .child(of("span", "source").text(one.publication()))
                 })
                 .collect();
-            parts.push(section("At this step"));
+            parts.push(section(t!("At this step")));
             parts.push(of("ul", "plain").children(lines));
         }
-        parts.push(section("Next").attr("id", "next"));
+        parts.push(section(t!("Next")).attr("id", "next"));
         parts.push(next(store, id, &lot));
     }
     parts.push(history(store, &lot));
     parts.push(leave(store, batch, open));
     let mut lower = vec![way_on(store, batch, &lot, open)];
     if open {
-        lower.insert(0, button("second", "Record its next step", || show("next")));
+        lower.insert(0, button("second", t!("Record its next step"), || show("next")));
     }
     vec![page(parts), foot(lower)]
 }
@@ -106,13 +107,13 @@ fn clock(store: Store, batch: &Batch, lot: &RawLot) -> El {
             let now = until(&batch, store.now.get());
             digits(now.since(since))
         }))
-        .child(of("p", "quiet").text(&format!("since {}", due_at(store, since))))
+        .child(of("p", "quiet").text(&t!("since {}", due_at(store, since))))
 }
 
 fn state(at: LotMove, batch: &Batch, store: Store) -> El {
     let place = match at.step {
         LotStep::Frozen | LotStep::Smoking => String::new(),
-        _ => format!("Kept: {}. ", at.kept.name()),
+        _ => t!("Kept: {}. ", at.kept.name()),
     };
     let batch = batch.clone();
     el("p").text(&place).text_by(move || {
@@ -128,7 +129,7 @@ fn limits(store: Store, batch: &Batch, lot: &RawLot) -> El {
         let until = until(&batch, store.now.get());
         (limit_lines(&lot, until), lot.together(until))
     });
-    of("ul", "limits").attr("aria-label", "Limits").fill(move || {
+    of("ul", "limits").attr("aria-label", t!("Limits")).fill(move || {
         let (lines, together) = lines.get();
         let mut list: Vec<El> = lines
             .into_iter()
@@ -140,8 +141,8 @@ fn limits(store: Store, batch: &Batch, lot: &RawLot) -> El {
                 };
                 let word = match line.standing {
                     Standing::Inside => "",
-                    Standing::Near => "Soon: ",
-                    Standing::Over => "Passed: ",
+                    Standing::Near => t!("Soon: "),
+                    Standing::Over => t!("Passed: "),
                 };
                 of("li", class)
                     .child(say("b", &format!("{word}{}", line.left)))
@@ -163,7 +164,7 @@ pub(super) fn kept_choice(step: Signal<LotStep>, kept: RwSignal<Kept>, name: &'s
             return Vec::new();
         }
         let now = derive(move || kept.get().key().to_owned());
-        vec![choices("Where it is", name, &names, now, move |key| {
+        vec![choices(t!("Where it is"), name, &names, now, move |key| {
             if let Some(one) = Kept::from_key(key) {
                 kept.set(one);
             }
@@ -187,28 +188,28 @@ fn next(store: Store, id: Id, lot: &RawLot) -> El {
         steps.iter().map(|step| (step.key(), step.name())).collect();
     let stay = kept_choices(at.step);
     if !stay.is_empty() {
-        names.push((at.step.key(), "same step, another place"));
+        names.push((at.step.key(), t!("same step, another place")));
     }
     let chosen = derive(move || step.get().key().to_owned());
     let go = el("button")
         .attr("type", "button")
         .attr("class", "second")
         .disabled_if(move || store.busy.get())
-        .text_by(move || format!("Record: {}", step.get().name().to_lowercase()))
+        .text_by(move || t!("Record: {}", step.get().name().to_lowercase()))
         .on("click", move |_| record(step.get_untracked(), kept.get_untracked()));
     el("div")
-        .child(choices("It goes to", "lot-next", &names, chosen, move |key| {
+        .child(choices(t!("It goes to"), "lot-next", &names, chosen, move |key| {
             if let Some(next) = LotStep::from_key(key) {
                 step.set(next);
                 kept.set(next.usual());
             }
         }))
         .child(kept_choice(step.into(), kept, "lot-next-kept"))
-        .child(stepper("Minutes ago", ago.into(), 0, 600, move |n| ago.set(n)))
+        .child(stepper(t!("Minutes ago"), ago.into(), 0, 600, move |n| ago.set(n)))
         .child(go)
         .maybe(
             (at.step == LotStep::Brining)
-                .then(|| link("second", &Route::Brine.hash(), "Work out or record the brine")),
+                .then(|| link("second", &Route::Brine.hash(), t!("Work out or record the brine"))),
         )
 }
 
@@ -225,7 +226,7 @@ fn history(store: Store, lot: &RawLot) -> El {
         })
         .collect();
     el("details")
-        .child(say("summary", "All its steps"))
+        .child(say("summary", t!("All its steps")))
         .child(items("plain", lines.iter().map(String::as_str)))
 }
 
@@ -236,9 +237,9 @@ fn leave(store: Store, batch: &Batch, open: bool) -> El {
     let end = move |how| store.act(id, Body::Lot(LotSaid::Ended(how)));
     let ends = open.then(|| {
         of("details", "stop")
-            .child(say("summary", "It will not be canned"))
-            .child(button("second", "Cooked, eaten or used", move || end(LotEnd::Used)))
-            .child(button("second", "Thrown out", move || end(LotEnd::Discarded)))
+            .child(say("summary", t!("It will not be canned")))
+            .child(button("second", t!("Cooked, eaten or used"), move || end(LotEnd::Used)))
+            .child(button("second", t!("Thrown out##a lot"), move || end(LotEnd::Discarded)))
     });
     of("div", "leave").maybe(undo).maybe(ends)
 }
@@ -248,15 +249,15 @@ fn way_on(store: Store, batch: &Batch, lot: &RawLot, open: bool) -> El {
     let id = batch.id;
     if let Some((_, end)) = lot.ended() {
         return of("p", "quiet").text(match end {
-            LotEnd::Used => "Used without canning.",
-            LotEnd::Discarded => "Thrown out.",
+            LotEnd::Used => t!("Used without canning."),
+            LotEnd::Discarded => t!("Thrown out."),
         });
     }
     if let (Some(_), Some(load)) = (&batch.start, batch.loads.last()) {
-        return link("main", &Route::Load(id, load.id).hash(), "To its load");
+        return link("main", &Route::Load(id, load.id).hash(), t!("To its load"));
     }
     if !open {
-        return link("main", &Route::Batch(id).hash(), "To its batch");
+        return link("main", &Route::Batch(id).hash(), t!("To its batch"));
     }
     let lot = lot.clone();
     region(move || {
@@ -264,7 +265,7 @@ fn way_on(store: Store, batch: &Batch, lot: &RawLot, open: bool) -> El {
         vec![match (passed.first(), not_yet(lot.now().step)) {
             (Some(check), _) => of("p", "said").text(check.limit.over()),
             (None, Some(text)) => of("p", "quiet").text(text),
-            (None, None) => link("main", &Route::FindFor(id).hash(), "Can this lot"),
+            (None, None) => link("main", &Route::FindFor(id).hash(), t!("Can this lot")),
         }]
     })
 }

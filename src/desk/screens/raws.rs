@@ -11,6 +11,7 @@ use hearthjar::brine::Fish;
 use hearthjar::lot::{Kept, LotMove, LotSaid, LotStart, LotStep, Standing};
 use hearthjar::present::{Route, lot_cards, words};
 use hearthjar::process::{Food, search};
+use hearthjar::t;
 use hearthjar::units::Span;
 use leptos::prelude::*;
 
@@ -20,7 +21,7 @@ pub fn raws(store: Store) -> Vec<El> {
         let now = store.now.get();
         let cards = store.look(|archive| lot_cards(archive, now));
         if cards.is_empty() {
-            return vec![of("li", "quiet").text("No lot is waiting for the canner.")];
+            return vec![of("li", "quiet").text(t!("No lot is waiting for the canner."))];
         }
         cards
             .into_iter()
@@ -28,7 +29,7 @@ pub fn raws(store: Store) -> Vec<El> {
                 let clock = match (card.standing, card.due) {
                     (Standing::Over, _) => card.say.to_owned(),
                     (_, Some(due)) => format!("{} {}", words(due.since(now)), card.say),
-                    (_, None) => format!("for {}", words(now.since(card.since))),
+                    (_, None) => t!("for {}", words(now.since(card.since))),
                 };
                 let class = if card.standing == Standing::Inside { "quiet" } else { "said" };
                 el("li").child(
@@ -45,12 +46,12 @@ pub fn raws(store: Store) -> Vec<El> {
             .collect()
     });
     let mut parts = vec![
-        heading("Before the canner"),
+        heading(t!("Before the canner")),
         of("p", "lead")
-            .text("Thaw, brine, drip, smoke, hold, pack: with the time out of the cold."),
+            .text(t!("Thaw, brine, drip, smoke, hold, pack: with the time out of the cold.")),
         cards,
-        link("second", &Route::Brine.hash(), "Brine and smoke"),
-        section("A new lot"),
+        link("second", &Route::Brine.hash(), t!("Brine and smoke")),
+        section(t!("A new lot")),
     ];
     parts.extend(new_lot(store));
     vec![page(parts)]
@@ -68,11 +69,11 @@ fn food_choice(food: RwSignal<String>) -> El {
                     .attr("type", "button")
                     .attr("class", "chosen")
                     .child(say("span", name))
-                    .child(of("span", "quiet").text("Change"))
+                    .child(of("span", "quiet").text(t!("Change")))
                     .on("click", move |_| open.set(true)),
             ];
         }
-        let list = of("ul", "lines scroll").attr("aria-label", "Foods").fill(move || {
+        let list = of("ul", "lines scroll").attr("aria-label", t!("Foods")).fill(move || {
             let found = typed.with(|typed| search(typed));
             found
                 .into_iter()
@@ -85,7 +86,7 @@ fn food_choice(food: RwSignal<String>) -> El {
                 })
                 .collect()
         });
-        vec![text_field("Search foods", typed), list]
+        vec![text_field(t!("Search foods"), typed), list]
     })
 }
 
@@ -97,11 +98,11 @@ fn new_lot(store: Store) -> Vec<El> {
     let kept = signal(Kept::Cold);
     let (hours, minutes) = (signal(0_u16), signal(0_u16));
     let firsts = [
-        ("caught", "caught, not yet gutted"),
-        ("cleaned", "gutted or dressed"),
-        ("frozen", "in the freezer"),
-        ("thawing", "thawing"),
-        ("held", "smoked or salted already"),
+        ("caught", t!("caught, not yet gutted")),
+        ("cleaned", t!("gutted or dressed")),
+        ("frozen", t!("in the freezer")),
+        ("thawing", t!("thawing")),
+        ("held", t!("smoked or salted already")),
     ];
     let step_now = derive(move || step.get().key().to_owned());
     let start = move || {
@@ -110,10 +111,10 @@ fn new_lot(store: Store) -> Vec<El> {
         let grams = match (typed.trim().is_empty(), Fish::parse(&typed, metric)) {
             (true, _) => 0,
             (false, Ok(fish)) => u32::try_from(fish.in_grams()).unwrap_or(0),
-            (false, Err(error)) => return store.warn(format!("Weight: {error}")),
+            (false, Err(error)) => return store.warn(t!("Weight: {}", error)),
         };
         let typed = name.get_untracked();
-        let short = Food::by_key(&food.get_untracked()).map_or("Food", Food::short);
+        let short = Food::by_key(&food.get_untracked()).map_or(t!("Food"), Food::short);
         let text = match Text::new(if typed.trim().is_empty() { short } else { &typed }) {
             Ok(text) => text,
             Err(error) => return store.warn(error.to_string()),
@@ -130,21 +131,21 @@ fn new_lot(store: Store) -> Vec<El> {
     };
     vec![
         food_choice(food),
-        text_field("What you call it", name),
+        text_field(t!("What you call it"), name),
         region(move || {
             let unit = store.habit(|prefs| if prefs.metric { "kg" } else { "lb" });
-            vec![number_field(&format!("Weight, {unit} (may stay empty)"), weight)]
+            vec![number_field(&t!("Weight, {} (may stay empty)", unit), weight)]
         }),
-        choices("Now it is", "lot-first", &firsts, step_now, move |key| {
+        choices(t!("Now it is"), "lot-first", &firsts, step_now, move |key| {
             if let Some(first) = LotStep::from_key(key) {
                 step.set(first);
                 kept.set(if first == LotStep::Caught { Kept::Cold } else { first.usual() });
             }
         }),
         super::raw::kept_choice(step.into(), kept, "lot-kept"),
-        of("p", "quiet").text("Since when? For fish: since the catch."),
-        stepper("Hours ago", hours.into(), 0, 240, move |n| hours.set(n)),
-        stepper("and minutes", minutes.into(), 0, 59, move |n| minutes.set(n)),
-        button("main", "Start this lot", start),
+        of("p", "quiet").text(t!("Since when? For fish: since the catch.")),
+        stepper(t!("Hours ago"), hours.into(), 0, 240, move |n| hours.set(n)),
+        stepper(t!("and minutes"), minutes.into(), 0, 59, move |n| minutes.set(n)),
+        button("main", t!("Start this lot"), start),
     ]
 }

@@ -13,6 +13,7 @@ use hearthjar::batch::Text;
 use hearthjar::present::Route;
 use hearthjar::process::{Group, Jar};
 use hearthjar::shelf::{Filter, Lot};
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -25,19 +26,19 @@ pub fn shelf(store: Store) -> Vec<El> {
     let typed = signal(typed);
     let filter = signal(filter);
     let today = store.now.get_untracked();
-    let list = of("ul", "rows").attr("aria-label", "Jars by load");
+    let list = of("ul", "rows").attr("aria-label", t!("Jars by load"));
     let (count, says) = of("p", "quiet").attr("role", "status").slot();
-    let ways = of("p", "ways").child(link("", &Route::Year.hash(), "The year")).child(link(
+    let ways = of("p", "ways").child(link("", &Route::Year.hash(), t!("The year"))).child(link(
         "",
         &Route::Doubts.hash(),
-        "Doubts and recalls",
+        t!("Doubts and recalls"),
     ));
     let page = page(vec![
-        heading("Shelf"),
-        text_field("Search: food, size, place, lids", typed),
-        of("div", "folds").child(fold("Narrow it down", choices(store, filter, today))).child(
+        heading(t!("Shelf")),
+        text_field(t!("Search: food, size, place, lids"), typed),
+        of("div", "folds").child(fold(t!("Narrow it down"), choices(store, filter, today))).child(
             fold(
-                "Before you eat",
+                t!("Before you eat"),
                 any_rules(&[
                     "in-doubt",
                     "spoilage",
@@ -96,10 +97,10 @@ fn fold(name: &str, inside: El) -> El {
 
 fn counted(jars: usize, lots: usize) -> String {
     match (jars, lots) {
-        (0, _) => "No jars found.".to_owned(),
-        (1, _) => "1 jar.".to_owned(),
-        (jars, 1) => format!("{jars} jars."),
-        (jars, lots) => format!("{jars} jars in {lots} lots, oldest first."),
+        (0, _) => t!("No jars found.").to_owned(),
+        (1, _) => t!("1 jar.").to_owned(),
+        (jars, 1) => t!("{} jars.", jars),
+        (jars, lots) => t!("{} jars in {} lots, oldest first.", jars, lots),
     }
 }
 
@@ -127,7 +128,7 @@ fn row(today: EpochMs) -> Row {
             let _ = line.raw().set_attribute("href", &to);
             let held = lot.held.len();
             if marked.replace(held) != held {
-                let says = if held > 0 { format!("{held} held. ") } else { String::new() };
+                let says = if held > 0 { t!("{} held. ", held) } else { String::new() };
                 put(&back, &says);
                 let _ = li.class_list().toggle_with_force("held-lot", held > 0);
             }
@@ -145,9 +146,9 @@ fn amount(lot: &Lot) -> String {
 fn dated(lot: &Lot, today: EpochMs) -> String {
     let until = local::time(lot.best_by).date();
     if lot.is_past_best(today) {
-        format!("Past its best: {until}")
+        t!("Past its best: {}", until)
     } else {
-        format!("Best by {until}")
+        t!("Best by {}##on a row", until)
     }
 }
 
@@ -160,7 +161,7 @@ fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
     let (groups, sizes, places) = parts;
     let now = filter.get_untracked();
     let group = pick(
-        "Food",
+        t!("Food"),
         groups.iter().map(|group| group_name(*group).to_owned()).collect(),
         groups.iter().position(|group| now.group == Some(*group)),
         move |chosen| {
@@ -168,7 +169,7 @@ fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
         },
     );
     let size = pick(
-        "Size",
+        t!("Size"),
         sizes.iter().map(|size: &Jar| size.name().to_owned()).collect(),
         sizes.iter().position(|size| now.size == Some(*size)),
         move |chosen| {
@@ -176,7 +177,7 @@ fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
         },
     );
     let place = pick(
-        "Place",
+        t!("Place"),
         places.iter().map(|place| place.as_str().to_owned()).collect(),
         places.iter().position(|place| now.place.as_ref() == Some(place)),
         move |chosen| {
@@ -184,8 +185,8 @@ fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
         },
     );
     let which = if now.held { Some(0) } else { now.past_best.map(|_| 1) };
-    let names = vec!["held for a doubt".to_owned(), "past the best year".to_owned()];
-    let only = pick("Only jars", names, which, move |chosen| {
+    let names = vec![t!("held for a doubt").to_owned(), t!("past the best year").to_owned()];
+    let only = pick(t!("Only jars"), names, which, move |chosen| {
         filter.update(|filter| {
             filter.held = chosen == Some(0);
             filter.past_best = (chosen == Some(1)).then_some(today);
@@ -201,7 +202,7 @@ fn pick(
     chosen: Option<usize>,
     choose: impl Fn(Option<usize>) + 'static,
 ) -> El {
-    let mut list = el("select").child(say("option", "all").attr("value", ""));
+    let mut list = el("select").child(say("option", t!("all")).attr("value", ""));
     for (number, option) in options.iter().enumerate() {
         list = list.child(say("option", option).attr("value", &number.to_string()));
     }
@@ -212,14 +213,14 @@ fn pick(
     of("label", "field").child(of("span", "name").text(name)).child(list)
 }
 
-const fn group_name(group: Group) -> &'static str {
+fn group_name(group: Group) -> &'static str {
     match group {
-        Group::Fish => "Fish",
-        Group::Shellfish => "Shellfish",
-        Group::Meat => "Meat and game",
-        Group::Poultry => "Poultry and rabbit",
-        Group::Stock => "Stock",
-        Group::Soup => "Soup",
-        Group::Vegetable => "Vegetables",
+        Group::Fish => t!("Fish"),
+        Group::Shellfish => t!("Shellfish"),
+        Group::Meat => t!("Meat and game"),
+        Group::Poultry => t!("Poultry and rabbit"),
+        Group::Stock => t!("Stock"),
+        Group::Soup => t!("Soup"),
+        Group::Vegetable => t!("Vegetables"),
     }
 }

@@ -47,12 +47,12 @@ pub fn take_in(store: Store) -> Vec<El> {
         .prop_by("value", move || JsValue::from_str(&pasted.get()))
         .on("input", move |event| pasted.set(typed(&event)));
     vec![
-        say("p", "You see what a file holds before anything changes."),
-        button("main", "Choose a file", pick),
+        say("p", t!("You see what a file holds before anything changes.")),
+        button("main", t!("Choose a file"), pick),
         of("label", "field")
-            .child(of("span", "name").text("Or paste its text, or that of a picture code"))
+            .child(of("span", "name").text(t!("Or paste its text, or that of a picture code")))
             .child(paste),
-        button("second", "Look at the pasted text", move || {
+        button("second", t!("Look at the pasted text"), move || {
             pasted.with_untracked(|text| examine(text));
         }),
         region(move || match look.get() {
@@ -66,13 +66,13 @@ pub fn take_in(store: Store) -> Vec<El> {
 }
 
 fn line(one: &BatchChange) -> El {
-    let content = one.content.as_ref().map_or("Batch without its beginning", |c| c.as_str());
+    let content = one.content.as_ref().map_or(t!("Batch without its beginning"), |c| c.as_str());
     let day = one.began.map_or(String::new(), |at| format!(", {}", local::time(at).date()));
     let change = match one.change {
-        Change::New => "new".to_owned(),
-        Change::Same => "the same as here".to_owned(),
-        Change::Grown(1) => "1 entry more".to_owned(),
-        Change::Grown(entries) => format!("{entries} entries more"),
+        Change::New => t!("new").to_owned(),
+        Change::Same => t!("the same as here").to_owned(),
+        Change::Grown(1) => t!("1 entry more").to_owned(),
+        Change::Grown(entries) => t!("{} entries more", entries),
     };
     let line = say("li", &format!("{content}{day}: {change}"));
     if one.disputed.is_empty() {
@@ -85,15 +85,15 @@ fn line(one: &BatchChange) -> El {
 
 fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
     let household = (found.household > 0)
-        .then(|| say("p", &format!("Canners and places: {} entries more.", found.household)));
+        .then(|| say("p", &t!("Canners and places: {} entries more.", found.household)));
     let lines = found.batches.iter().map(line).collect();
     let intake = found.intake;
     let main = if intake.add.is_empty() {
-        of("p", "lead").text("All of it is here already.")
+        of("p", "lead").text(t!("All of it is here already."))
     } else if store.storage.with_untracked(|storage| *storage != Storage::Ready) {
-        of("p", "lead").text("Nothing can be saved now. Keep the file, and take it in later.")
+        of("p", "lead").text(t!("Nothing can be saved now. Keep the file, and take it in later."))
     } else {
-        button("main", "Take it in", move || {
+        button("main", t!("Take it in"), move || {
             let intake = intake.clone();
             spawn(async move {
                 if store.keep(intake.add.clone()).await {
@@ -103,22 +103,26 @@ fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
         })
     };
     of("div", "answer yes")
-        .child(say("h2", "In this file"))
+        .child(say("h2", t!("In this file")))
         .child(of("ul", "plain").children(lines))
         .maybe(household)
         .child(main)
-        .child(button("second", "Leave it", move || look.set(Look::Nothing)))
+        .child(button("second", t!("Leave it"), move || look.set(Look::Nothing)))
 }
 
 fn taken(store: Store, intake: Intake, look: RwSignal<Look>) -> El {
-    let text = format!("{} entries were taken in.", intake.add.len());
-    of("div", "notice").child(say("p", &text)).child(button("", "Take them out again", move || {
-        let intake = intake.clone();
-        spawn(async move {
-            if store.drop_events(intake.names()).await && !intake.replaced.is_empty() {
-                store.keep(intake.replaced).await;
-            }
-            look.set(Look::Nothing);
-        });
-    }))
+    let text = t!("{} entries were taken in.", intake.add.len());
+    of("div", "notice").child(say("p", &text)).child(button(
+        "",
+        t!("Take them out again"),
+        move || {
+            let intake = intake.clone();
+            spawn(async move {
+                if store.drop_events(intake.names()).await && !intake.replaced.is_empty() {
+                    store.keep(intake.replaced).await;
+                }
+                look.set(Look::Nothing);
+            });
+        },
+    ))
 }

@@ -10,12 +10,27 @@ use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::present::Route;
 use hearthjar::shelf::{Rate, Share, Year, Yield, span, yields};
+use hearthjar::t;
 use hearthjar::units::Mass;
+use hearthjar::w;
+use hearthjar::words::Word;
 use leptos::prelude::*;
 
 /// Names of the months, short.
-pub(super) const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+pub(super) const MONTHS: [Word; 12] = [
+    w!("Jan"),
+    w!("Feb"),
+    w!("Mar"),
+    w!("Apr"),
+    w!("May"),
+    w!("Jun"),
+    w!("Jul"),
+    w!("Aug"),
+    w!("Sep"),
+    w!("Oct"),
+    w!("Nov"),
+    w!("Dec"),
+];
 
 /// The year's screen.
 pub fn year(store: Store) -> Vec<El> {
@@ -34,9 +49,9 @@ pub fn year(store: Store) -> Vec<El> {
         };
         vec![
             of("div", "row turn")
-                .child(step("Year before", now.saturating_sub(1), now > first))
+                .child(step(t!("Year before"), now.saturating_sub(1), now > first))
                 .child(say("output", &now.to_string()))
-                .child(step("Year after", now.saturating_add(1), now < last.max(this))),
+                .child(step(t!("Year after"), now.saturating_add(1), now < last.max(this))),
         ]
     });
     let body = region(move || {
@@ -50,8 +65,8 @@ pub fn year(store: Store) -> Vec<El> {
         parts
     });
     vec![page(vec![
-        of("p", "over-title").child(link("", &Route::Shelf.hash(), "Shelf")),
-        heading("The year"),
+        of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf"))),
+        heading(t!("The year")),
         turn,
         body,
     ])]
@@ -60,25 +75,30 @@ pub fn year(store: Store) -> Vec<El> {
 fn drawn(year: &Year) -> Vec<El> {
     let total = year.total();
     if total == hearthjar::shelf::Month::default() && year.canners.is_empty() {
-        return vec![of("p", "said").text("Nothing was put up or taken out in this year.")];
+        return vec![of("p", "said").text(t!("Nothing was put up or taken out in this year."))];
     }
     let figure = |count: u32, words: &str| {
         el("span").child(say("b", &count.to_string())).text(" ").text(words)
     };
     let figures = vec![
-        figure(total.put_up, "put up"),
-        figure(total.eaten, "eaten"),
-        figure(total.given, "given"),
-        figure(total.thrown, "thrown out"),
+        figure(total.put_up, t!("put up")),
+        figure(total.eaten, t!("eaten")),
+        figure(total.given, t!("given")),
+        figure(total.thrown, t!("thrown out")),
     ];
     let mut parts = vec![
         of("p", "figures").children(figures),
-        section("Jars put up and eaten"),
+        section(t!("Jars put up and eaten")),
         months_chart(&year.months),
         months_table(year),
     ];
-    parts.extend(rates("Seals by lid lot", "Lid lot", "no lot on record", &year.lids));
-    parts.extend(rates("Seals by canner", "Canner", "no canner on record", &year.canners));
+    parts.extend(rates(t!("Seals by lid lot"), t!("Lid lot"), t!("no lot on record"), &year.lids));
+    parts.extend(rates(
+        t!("Seals by canner"),
+        t!("Canner"),
+        t!("no canner on record"),
+        &year.canners,
+    ));
     parts
 }
 
@@ -96,9 +116,9 @@ fn months_table(year: &Year) -> El {
     let busy = MONTHS.iter().zip(&year.months).filter(|(_, month)| **month != Default::default());
     let lines = busy.map(|(name, month)| {
         let counts = [month.put_up, month.eaten, month.given, month.thrown];
-        line(name, &counts.map(|count| count.to_string()))
+        line(name.say(), &counts.map(|count| count.to_string()))
     });
-    let heads = ["Month", "Put up", "Eaten", "Given", "Thrown out"];
+    let heads = [t!("Month"), t!("Put up"), t!("Eaten"), t!("Given"), t!("Thrown out##jars")];
     of("div", "table-box")
         .attr("tabindex", "0")
         .child(el("table").child(head(&heads)).child(el("tbody").children(lines.collect())))
@@ -119,7 +139,7 @@ fn rates(title: &str, what: &str, unknown: &str, rates: &[Rate]) -> Vec<El> {
         cells.push(rate.lost.to_string());
         line(&name(rate), &cells)
     });
-    let heads = [what, "Checked", "Sealed", "Of 100", "Lost later"];
+    let heads = [what, t!("Checked##jars"), t!("Sealed##jars"), t!("Of 100"), t!("Lost later")];
     let table = el("table").child(head(&heads)).child(el("tbody").children(lines.collect()));
     let named: Vec<(String, &Rate)> = rates.iter().map(|rate| (name(rate), rate)).collect();
     vec![
@@ -148,10 +168,10 @@ fn yielded(yields: &[Yield], metric: bool) -> Vec<El> {
         }
     };
     for one in yields {
-        add(format!("{}, whole", one.name()), one.whole);
-        add(format!("{}, cleaned", one.name()), one.dressed);
+        add(t!("{}, whole", one.name()), one.whole);
+        add(t!("{}, cleaned", one.name()), one.dressed);
     }
-    let heads = ["Weighed as", "Before", "In jars", "Of 100"];
+    let heads = [t!("Weighed as"), t!("Before"), t!("In jars"), t!("Of 100")];
     let table = el("table").child(head(&heads)).child(el("tbody").children(lines));
-    vec![section("Yield"), shares_chart(&bars), of("div", "table-box").child(table)]
+    vec![section(t!("Yield")), shares_chart(&bars), of("div", "table-box").child(table)]
 }

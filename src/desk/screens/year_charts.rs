@@ -6,6 +6,7 @@
 use super::year::MONTHS;
 use crate::app::draw::{El, svg};
 use hearthjar::shelf::{Month, Rate};
+use hearthjar::t;
 
 /// Drawing units: a chart is this wide.
 const WIDTH: u32 = 360;
@@ -72,7 +73,7 @@ pub(super) fn months_chart(months: &[Month; 12]) -> El {
             parts.push(count(x + 12, y + 14, gone(month)));
         }
         let label = at("text", "month", &[("x", x + 12), ("y", board + 16)]);
-        parts.push(label.text(name.get(..1).unwrap_or("")));
+        parts.push(label.text(name.say().get(..1).unwrap_or("")));
     }
     parts.push(at("rect", "board", &[("x", 0), ("y", board), ("width", WIDTH), ("height", 3)]));
     parts.extend(legend(height + 8));
@@ -81,8 +82,12 @@ pub(super) fn months_chart(months: &[Month; 12]) -> El {
 
 /// The colours by name; the sides of the board tell the rest.
 fn legend(y: u32) -> Vec<El> {
-    let names =
-        [("up", "put up"), ("eaten", "eaten"), ("given", "given"), ("thrown", "thrown out")];
+    let names = [
+        ("up", t!("put up")),
+        ("eaten", t!("eaten")),
+        ("given", t!("given")),
+        ("thrown", t!("thrown out")),
+    ];
     let mut parts = Vec::new();
     for (number, (class, name)) in (0_u32..).zip(names) {
         let x = number * 84;

@@ -13,21 +13,22 @@ use crate::app::store::Store;
 use hearthjar::batch::Archive;
 use hearthjar::exchange::{Local, batch_table, calendar, jar_table, reminders, write};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// The screen of files.
 pub fn files_screen(store: Store) -> Vec<El> {
-    let mut parts = vec![heading("Backup and files"), section("Backup")];
+    let mut parts = vec![heading(t!("Backup and files")), section(t!("Backup"))];
     parts.extend(backup(store));
     parts.extend(restore::restore_part(store));
     parts.extend(tables(store));
     parts.extend(reminders_part(store));
-    parts.push(section("Family"));
-    parts.push(of("p", "quiet").text(
-        "Hand over gives single batches out and takes files in. Labels and picture codes are on \
-         each batch's own screen.",
-    ));
-    parts.push(of("p", "over-title").child(link("", &Route::HandOver.hash(), "Hand over")));
+    parts.push(section(t!("Family")));
+    parts.push(of("p", "quiet").text(t!(
+        "Hand over gives single batches out and takes files in. Labels and picture codes are \
+             on each batch's own screen."
+    )));
+    parts.push(of("p", "over-title").child(link("", &Route::HandOver.hash(), t!("Hand over"))));
     vec![page(parts)]
 }
 
@@ -42,14 +43,14 @@ fn give(store: Store, name: String, mime: &'static str, text: String, done: impl
         match files::offer(&name, mime, &text).await {
             files::Offered::Shared => {
                 done();
-                store.say(format!("{name} was shared."));
+                store.say(t!("{} was shared.", name));
             }
             files::Offered::Downloaded => {
                 done();
-                store.say(format!("Saved as {name}."));
+                store.say(t!("Saved as {}.", name));
             }
             files::Offered::Cancelled => {}
-            files::Offered::Failed => store.warn("This browser gives out no files."),
+            files::Offered::Failed => store.warn(t!("This browser gives out no files.")),
         }
     });
 }
@@ -66,18 +67,19 @@ fn backup(store: Store) -> Vec<El> {
     vec![
         say(
             "p",
-            "All batches, canners and places in one file. Keep it somewhere else than on this phone.",
+            t!("All batches, canners and places in one file. Keep it somewhere else than on this \
+                 phone."),
         ),
         region(move || {
             made.track();
-            let last = backups::last()
-                .map(|last| format!("Last backup: {}.", local::time(last.at).date()));
+            let last =
+                backups::last().map(|last| t!("Last backup: {}.", local::time(last.at).date()));
             let due = backups::reminder(store);
             let quiet = last.map(|text| of("p", "quiet").text(&text));
             let due = due.map(|text| of("p", "said").text(&text));
             quiet.into_iter().chain(due).collect()
         }),
-        button("main", "Save a backup", save),
+        button("main", t!("Save a backup"), save),
     ]
 }
 
@@ -87,10 +89,10 @@ fn tables(store: Store) -> Vec<El> {
         give(store, dated(store, what, "csv"), "text/csv", text, || {});
     };
     vec![
-        section("Tables"),
-        say("p", "For a spreadsheet: one row a jar, or one row a batch."),
-        button("second", "Jars as a table", move || table("jars", jar_table)),
-        button("second", "Batches as a table", move || table("batches", batch_table)),
+        section(t!("Tables")),
+        say("p", t!("For a spreadsheet: one row a jar, or one row a batch.")),
+        button("second", t!("Jars as a table"), move || table("jars", jar_table)),
+        button("second", t!("Batches as a table"), move || table("batches", batch_table)),
     ]
 }
 
@@ -99,18 +101,18 @@ fn reminders_part(store: Store) -> Vec<El> {
         let now = clock::now();
         let list = store.look_now(|archive| reminders(archive, now, &local::time));
         if list.is_empty() {
-            return store.say("Nothing lies ahead: no rest, no deadline, no best-by date.");
+            return store.say(t!("Nothing lies ahead: no rest, no deadline, no best-by date."));
         }
         give(store, dated(store, "reminders", "ics"), "text/calendar", calendar(&list, now), || {});
     };
     vec![
-        section("Calendar"),
+        section(t!("Calendar")),
         say(
             "p",
-            "Ends of rests, deadlines for unsealed jars, best-by dates and gauge checks for the \
-             phone's own calendar. Take the file in again after changes: entries it knows are \
-             replaced.",
+            t!("Ends of rests, deadlines for unsealed jars, best-by dates and gauge checks for \
+                 the phone's own calendar. Take the file in again after changes: entries it knows \
+                 are replaced."),
         ),
-        button("second", "Reminders for my calendar", all),
+        button("second", t!("Reminders for my calendar"), all),
     ]
 }
