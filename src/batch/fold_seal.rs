@@ -18,6 +18,7 @@ pub(super) struct SealWord {
     load: Id,
     jar: u16,
     watch: Watch,
+    seq: u32,
     event: Id,
     seal: Seal,
     at: EpochMs,
@@ -31,7 +32,8 @@ impl SealWord {
 
 impl Folding {
     /// A phone may check again: its later word holds. Words of different phones that
-    /// disagree, or whose phones are not named, are a conflict.
+    /// disagree are a conflict. Words without a phone's name, as of an old record, count
+    /// as one phone's unless they have the same place in the batch.
     pub(super) fn check_seal(
         &mut self,
         event: &Event,
@@ -65,10 +67,10 @@ impl Folding {
     /// Puts a phone's word in the place of its last one; the worst word of all.
     fn weigh_seals(&mut self, event: &Event, load: Id, jar: u16, seal: Seal) -> (Seal, EpochMs) {
         let watch = event.watch();
-        let same = |word: &SealWord| word.is_about(load, jar) && word.watch == watch;
-        if watch.0.is_some()
-            && let Some(place) = self.seals.iter().position(same)
-        {
+        let same = |word: &SealWord| {
+            word.is_about(load, jar) && word.watch == watch && word.seq < event.seq()
+        };
+        if let Some(place) = self.seals.iter().position(same) {
             let old = self.seals.get(place).map(|word| word.event);
             self.end_seal_conflicts(load, jar, old);
             self.seals.remove(place);
@@ -85,7 +87,8 @@ impl Folding {
         for other in against {
             self.conflict(load, jar, other, event.id());
         }
-        self.seals.push(SealWord { load, jar, watch, event: event.id(), seal, at: event.at() });
+        let (seq, at) = (event.seq(), event.at());
+        self.seals.push(SealWord { load, jar, watch, seq, event: event.id(), seal, at });
         worst
     }
 
