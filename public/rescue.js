@@ -3,6 +3,20 @@
 
 const NAME = /^[0-9a-f]{32}$/;
 const LONGEST = 8_192;
+const ENGLISH = {
+  until: (title, time) => `${title}, until ${time}.`,
+  since: (title, time) => `${title}, since ${time}.`,
+  save: "Save the record as a file",
+  saved: "Saved as hearthjar-rescued.txt",
+  unread: "The record could not be read here. Open again.",
+};
+const SPANISH = {
+  until: (title, time) => `${title}, hasta las ${time}.`,
+  since: (title, time) => `${title}, desde las ${time}.`,
+  save: "Guardar el registro en un archivo",
+  saved: "Guardado como hearthjar-rescued.txt",
+  unread: "Aquí no se pudo leer el registro. Abra de nuevo.",
+};
 
 const rows = () => new Promise((done, fail) => {
   const open = indexedDB.open("hearthjar");
@@ -37,16 +51,15 @@ const record = async () => {
   return `Hearthjar record 1\nA home canning record. To read it: open Hearthjar, Hand over, Take in a file.\nEntries: ${events.length}\nSHA-256: ${hex}\n\n${json}\n`;
 };
 
-const save = async (event) => {
-  const button = event.target;
+const save = async (button, say) => {
   try {
     const address = URL.createObjectURL(new Blob([await record()], { type: "text/plain" }));
     Object.assign(document.createElement("a"), { href: address, download: "hearthjar-rescued.txt" }).click();
-    button.textContent = "Saved as hearthjar-rescued.txt";
+    button.textContent = say.saved;
     setTimeout(() => URL.revokeObjectURL(address), 60_000);
   } catch (error) {
     console.error(error);
-    button.textContent = "The record could not be read here. Open again.";
+    button.textContent = say.unread;
   }
 };
 
@@ -58,17 +71,20 @@ const clocks = () => {
   }
 };
 
-/// The running clocks as lines, and a button that saves the record as a file.
-export const rescue = () => {
+/// The running clocks as lines, and a button that saves the record as a file, in a
+/// language: "en" or "es".
+export const rescue = (language) => {
+  const say = language === "es" ? SPANISH : ENGLISH;
   const time = (at) => new Date(at).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
   const lines = clocks().map(({ content, title, since, due }) => {
     const line = document.createElement("p");
-    line.textContent = `${content}: ${title}, ${due ? `until ${time(due)}` : `since ${time(since)}`}.`;
+    const what = `${content}: ${title}`;
+    line.textContent = due ? say.until(what, time(due)) : say.since(what, time(since));
     return line;
   });
   const button = document.createElement("button");
   button.className = "second";
-  button.textContent = "Save the record as a file";
-  button.addEventListener("click", save);
+  button.textContent = say.save;
+  button.addEventListener("click", () => save(button, say));
   return [...lines, button];
 };

@@ -434,6 +434,10 @@ fn units_change_what_was_typed_with_them() {
     assert_eq!(draft.text(Field::Weight), "30");
     // Rounding a height may never lower its band: 1,585 m is 5,200.1 ft.
     assert_eq!(draft.text(Field::Altitude), "5201");
+    // Two numbers as the Spanish texts ask for them: "60 a 90".
+    draft.set(Field::PerJar, "0.9 a 1.1");
+    draft.measure(true);
+    assert_eq!(draft.text(Field::PerJar), "0.41 to 0.5");
 }
 
 #[test]

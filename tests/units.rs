@@ -63,6 +63,11 @@ fn what_people_type() {
     }
     assert_eq!(Altitude::parse("1,200", false).unwrap().feet(), 1200);
     assert_eq!(Altitude::parse("1 200.2", false).unwrap().feet(), 1201);
+    // A point before just three digits sets off thousands, as in Spanish (CLDR 45, `es`).
+    assert_eq!(Altitude::parse("1.200", false).unwrap().feet(), 1200);
+    assert_eq!(Altitude::parse("12.345", false).unwrap().feet(), 12_345);
+    assert_eq!(Altitude::parse("1.500", true).unwrap().feet(), 4922);
+    assert_eq!(Altitude::parse("1200.250", false).unwrap().feet(), 1201);
     assert_eq!(Altitude::parse("-282", false).unwrap().feet(), -282);
     // 2,000 ft is 609.6 m exactly; a hair more is the next band.
     assert_eq!(Altitude::parse("609.6", true).unwrap().feet(), 2000);

@@ -6,6 +6,7 @@ use super::device::prefs;
 use crate::app::store::Store;
 use hearthjar::exchange::{Backup, BackupDue, backup_due, own_entries};
 use hearthjar::json::Json;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 
@@ -35,10 +36,10 @@ pub fn reminder(store: Store) -> Option<String> {
     let days = |age: hearthjar::units::Span| age.0 / 86_400_000;
     Some(match due {
         BackupDue::Never(age) => {
-            format!("This record is {} days old and has no backup.", days(age))
+            t!("This record is {} days old and has no backup.", days(age))
         }
         BackupDue::Old(age) => {
-            format!("The last backup is {} days old, and there is more since.", days(age))
+            t!("The last backup is {} days old, and there is more since.", days(age))
         }
     })
 }

@@ -13,6 +13,7 @@ use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refus
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
@@ -195,14 +196,16 @@ impl Store {
             became
         });
         if became == Meanwhile::Again {
-            self.warn("Another tap is still being written. If this one is not there: tap again.");
+            self.warn(t!(
+                "Another tap is still being written. If this one is not there: tap again."
+            ));
         }
     }
 
     /// Records a tap, if it fits the record as it stands by now.
     fn write(self, tap: Tap) {
         if (self.moved)(self) {
-            self.warn("The phone's clock just moved. Look at the screen, then tap again.");
+            self.warn(t!("The phone's clock just moved. Look at the screen, then tap again."));
             return;
         }
         let Tap { entries, at, then } = tap;
@@ -277,7 +280,7 @@ impl Store {
             && let Err(error) = db.delete(&keys).await
         {
             self.lose(&error);
-            self.warn("Nothing was taken out: the phone's storage would not have it.");
+            self.warn(t!("Nothing was taken out: the phone's storage would not have it."));
             return false;
         }
         self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
@@ -299,19 +302,23 @@ impl Store {
     fn say_refused(self, why: Refused) {
         let text = match why {
             Refused::Step(StepError::TooSoon { left, .. }) => {
-                format!("Not yet: {} to go.", hearthjar::present::words(left))
+                t!("Not yet: {} to go.", hearthjar::present::words(left))
             }
-            Refused::JarCount => "A load holds 1 to 60 jars, counted before the heat is on.".into(),
-            Refused::Held => "This jar is held for a doubt. It can be thrown out, or the doubt \
-                              lifted first."
-                .to_owned(),
+            Refused::JarCount => {
+                t!("A load holds 1 to 60 jars, counted before the heat is on.").into()
+            }
+            Refused::Held => {
+                t!("This jar is held for a doubt. It can be thrown out, or the doubt lifted first.")
+                    .to_owned()
+            }
             Refused::NotProcessed => {
-                "Seals are checked after the full time, when the jars are out.".into()
+                t!("Seals are checked after the full time, when the jars are out.").into()
             }
             Refused::Lot(LotError::Time) => {
-                "That time lies before the lot's last step, or ahead of this phone's clock.".into()
+                t!("That time lies before the lot's last step, or ahead of this phone's clock.")
+                    .into()
             }
-            _ => "That does not fit where this load stands now.".to_owned(),
+            _ => t!("That does not fit where this load stands now.").to_owned(),
         };
         self.warn(text);
     }
@@ -349,7 +356,7 @@ impl Store {
         self.look_now(|archive| {
             let start = archive.batch(batch).and_then(|batch| batch.start.as_ref());
             let content = start.map_or("", |(_, start)| start.content.as_str());
-            format!("{content}, load {number}")
+            t!("{}, load {}", content, number)
         })
     }
 

@@ -112,7 +112,7 @@ fn weight(milligrams: i64, metric: bool) -> String {
 }
 
 fn tenths(tenths: i64, unit: &str) -> String {
-    format!("{}.{}{unit}", tenths / 10, tenths % 10)
+    format!("{}{unit}", crate::units::with_tenth(tenths.unsigned_abs()))
 }
 
 impl Water {

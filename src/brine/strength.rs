@@ -64,7 +64,7 @@ impl Degrees {
 
 impl fmt::Display for Degrees {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}.{}", self.0 / 10, self.0 % 10)
+        f.write_str(&crate::units::with_tenth(self.0.into()))
     }
 }
 
@@ -108,7 +108,7 @@ impl Strength {
     #[must_use]
     pub fn percent(self) -> String {
         let tenths = (self.0 + 5_000) / 10_000;
-        format!("{}.{}", tenths / 10, tenths % 10)
+        crate::units::with_tenth(tenths.unsigned_abs())
     }
 
     /// Degrees of the salometer at 60 F, to the nearest tenth.

@@ -95,7 +95,8 @@ fn jar_row(table: &mut Table, batch: &Batch, load: &Load, number: usize, local: 
     table.text(load.place_of(jar.number).map_or("", |place| place.as_str()));
     let plan = load.run.plan();
     table.whole(i64::from(plan.hold.0));
-    table.text(&plan.pressure.to_string());
+    // A table is read by machines: its mark is the point, whatever the page shows.
+    table.text(&plan.pressure.to_string().replace(',', "."));
     table.text(load.plan.gauge.name());
     altitude(table, batch);
     table.text(load.plan.canner.as_str());

@@ -82,7 +82,7 @@ impl fmt::Display for Celsius {
 fn tenths(f: &mut fmt::Formatter<'_>, value: f64) -> fmt::Result {
     let tenths = (value * 10.0).round() as i32;
     let sign = if tenths < 0 { "-" } else { "" };
-    write!(f, "{sign}{}.{}", tenths.abs() / 10, tenths.abs() % 10)
+    write!(f, "{sign}{}", crate::units::with_tenth(tenths.unsigned_abs().into()))
 }
 
 /// A pressure in pascals, 0 to 25 MPa; absolute unless its source says gauge.

@@ -9,7 +9,7 @@ use super::sheet::Sheet;
 use super::yields::yield_of;
 use crate::process::{Food as Catalogue, Jar, Pack};
 use crate::t;
-use crate::units::decimal;
+use crate::units::{decimal, with_tenth};
 use crate::w;
 use crate::words::Word;
 
@@ -213,10 +213,9 @@ fn fuel(draft: &Draft, sheet: &Sheet, add: &mut Add<'_>) {
     // Tenths, rounded up: running out in the middle of a hold starts it over.
     let tenths =
         |minutes: u32| (u64::from(hundredths.unsigned_abs()) * u64::from(minutes)).div_ceil(600);
-    let shown = |tenths: u64| format!("{}.{}", tenths / 10, tenths % 10);
     let (least, most) = (tenths(heated.least()), tenths(heated.most()));
     let unit = draft.text(Field::BurnUnit).trim();
-    let amount = t!("{} to {} {}", shown(least), shown(most), unit);
+    let amount = t!("{} to {} {}", with_tenth(least), with_tenth(most), unit);
     add(
         "fuel".to_owned(),
         t!("Fuel, at most: the heat is lower once at pressure"),

@@ -7,6 +7,8 @@ use crate::batch::{Household, LoadPlan};
 use crate::physics::gauge::{DialCheck, DialError, DialRefusal};
 use crate::process::Gauge;
 use crate::units::{EpochMs, PsiGauge};
+use crate::words::Word;
+use crate::{t, w};
 
 /// A dial's setting for a table's pressure, and what to say about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,14 +29,17 @@ impl DialAdvice {
 }
 
 /// Where the rules on dial gauges are published.
-pub const DIAL_RULES: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; USDA, \
-                              Home Canning of Meat and Poultry, gage adjustments";
+pub const DIAL_RULES: Word = w!(
+    "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; USDA, Home Canning of Meat and \
+     Poultry, gage adjustments"
+);
 
 /// What the last check of a dial means for a run at the table's pressure.
 #[must_use]
 pub fn dial_advice(check: Option<DialCheck>, table: PsiGauge, now: EpochMs) -> DialAdvice {
     let Some(check) = check else {
-        let say = "No check of this dial is on record. Have dials checked every year before use.";
+        let say =
+            t!("No check of this dial is on record. Have dials checked every year before use.");
         return DialAdvice { setting: Some(table), say: vec![say.to_owned()] };
     };
     let mut say = Vec::new();
@@ -43,20 +48,23 @@ pub fn dial_advice(check: Option<DialCheck>, table: PsiGauge, now: EpochMs) -> D
         Err(refusal) => return DialAdvice { setting: None, say: vec![refusal.to_string()] },
     };
     match check.verdict() {
-        Ok(DialError::High(psi)) => say.push(format!(
-            "This dial reads high: hold {setting} psi on it for the table's {table}, {psi} psi more."
+        Ok(DialError::High(psi)) => say.push(t!(
+            "This dial reads high: hold {} psi on it for the table's {}, {} psi more.",
+            setting,
+            table,
+            psi
         )),
         Ok(DialError::Low) => {
-            say.push("This dial reads low. Nothing is taken off for that.".to_owned());
+            say.push(t!("This dial reads low. Nothing is taken off for that.").to_owned());
         }
-        Ok(DialError::True) => say.push("This dial read true when it was checked.".to_owned()),
+        Ok(DialError::True) => say.push(t!("This dial read true when it was checked.").to_owned()),
         Err(refusal) => say.push(refusal.to_string()),
     }
     if let Err(late @ (DialRefusal::Overdue | DialRefusal::DatedAhead)) = check.in_date(now) {
         say.insert(0, late.to_string());
     }
     if check.better_replaced() {
-        say.push("At 1 psi off or more a new dial is the better choice.".to_owned());
+        say.push(t!("At 1 psi off or more a new dial is the better choice.").to_owned());
     }
     DialAdvice { setting: Some(setting), say }
 }
@@ -81,9 +89,10 @@ pub fn dial_at_run(household: &Household, plan: &LoadPlan, now: EpochMs) -> Opti
         first = false;
     }
     if let Some(setting) = advice.setting.filter(|setting| *setting > plan.pressure) {
-        let say = format!(
-            "This dial was checked after the load was planned, and must now show {setting} psi. \
-             Plan another load of this batch: it takes the new figure."
+        let say = t!(
+            "This dial was checked after the load was planned, and must now show {} psi. Plan \
+             another load of this batch: it takes the new figure.",
+            setting
         );
         advice.say.insert(0, say);
     }

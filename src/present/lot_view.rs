@@ -6,6 +6,7 @@ use super::time_text::words;
 use crate::batch::{Archive, Batch, Id};
 use crate::lot::{Check, Kept, Limit, LotStep, RawLot, Standing};
 use crate::order;
+use crate::t;
 use crate::units::{EpochMs, Span};
 
 /// A lot waiting for its canner, for the day's screen.
@@ -71,21 +72,21 @@ fn card(batch: &Batch, lot: &RawLot, now: EpochMs) -> LotCard {
     }
 }
 
-const fn short(check: Check) -> &'static str {
+fn short(check: Check) -> &'static str {
     match (check.standing, check.limit) {
-        (Standing::Over, Limit::Gutting) => "gutted too late: do not can it",
+        (Standing::Over, Limit::Gutting) => t!("gutted too late: do not can it"),
         (Standing::Over, Limit::Sitting | Limit::SittingHot) => {
-            "too long out of the cold: do not can it"
+            t!("too long out of the cold: do not can it")
         }
-        (Standing::Over, Limit::Smoke) => "too long in smoke: do not can it",
-        (Standing::Over, Limit::SmokedHold) => "held too long after smoke: do not can it",
-        (Standing::Over, Limit::TwoDays) => "over 2 days since the catch: do not can it",
-        (_, Limit::Gutting) => "left to gut it",
-        (_, Limit::Sitting) => "left out of the cold",
-        (_, Limit::SittingHot) => "left out of the cold above 90 F",
-        (_, Limit::Smoke) => "left in smoke",
-        (_, Limit::SmokedHold) => "left to can it after smoke",
-        (_, Limit::TwoDays) => "left to can or freeze it",
+        (Standing::Over, Limit::Smoke) => t!("too long in smoke: do not can it"),
+        (Standing::Over, Limit::SmokedHold) => t!("held too long after smoke: do not can it"),
+        (Standing::Over, Limit::TwoDays) => t!("over 2 days since the catch: do not can it"),
+        (_, Limit::Gutting) => t!("left to gut it"),
+        (_, Limit::Sitting) => t!("left out of the cold"),
+        (_, Limit::SittingHot) => t!("left out of the cold above 90 F"),
+        (_, Limit::Smoke) => t!("left in smoke"),
+        (_, Limit::SmokedHold) => t!("left to can it after smoke"),
+        (_, Limit::TwoDays) => t!("left to can or freeze it"),
     }
 }
 
@@ -100,9 +101,9 @@ pub fn limit_lines(lot: &RawLot, at: EpochMs) -> Vec<LimitLine> {
             continue;
         }
         let left = match (over, check.due) {
-            (true, _) => format!("over by {}", words(Span(0).minus(check.left))),
-            (false, Some(_)) => format!("{} left, running", words(check.left)),
-            (false, None) => format!("{} left, standing still", words(check.left)),
+            (true, _) => t!("over by {}", words(Span(0).minus(check.left))),
+            (false, Some(_)) => t!("{} left, running", words(check.left)),
+            (false, None) => t!("{} left, standing still", words(check.left)),
         };
         lines.push(LimitLine {
             text: check.limit.text(),
@@ -130,20 +131,20 @@ pub fn cold_line(lot: &RawLot, until: EpochMs) -> String {
     let out = lot.out_of_cold(until);
     let all = words(out.all());
     if out.all() == Span::ZERO {
-        "Not out of the cold so far.".to_owned()
+        t!("Not out of the cold so far.").to_owned()
     } else if out.smoke > Span::ZERO {
-        format!("Out of the cold {all} so far, {} of it in smoke.", words(out.smoke))
+        t!("Out of the cold {} so far, {} of it in smoke.", all, words(out.smoke))
     } else {
-        format!("Out of the cold {all} so far.")
+        t!("Out of the cold {} so far.", all)
     }
 }
 
 /// What a lot needs before it can go into jars at all.
 #[must_use]
-pub const fn not_yet(step: LotStep) -> Option<&'static str> {
+pub fn not_yet(step: LotStep) -> Option<&'static str> {
     match step {
-        LotStep::Caught => Some("Gut it first, and record that."),
-        LotStep::Frozen => Some("Thaw it first, in the refrigerator, and record that."),
+        LotStep::Caught => Some(t!("Gut it first, and record that.")),
+        LotStep::Frozen => Some(t!("Thaw it first, in the refrigerator, and record that.")),
         _ => None,
     }
 }
@@ -158,17 +159,17 @@ pub fn lot_fits(lot: &RawLot, food: &str, pack: crate::process::Pack) -> Result<
     let (own, own_pack) = lot.canned_as();
     match (own_pack, pack) {
         (Some(Pack::Smoked), _) if food != own || pack != Pack::Smoked => {
-            Err("This lot has been in smoke. Only the process for lightly smoked fish fits it.")
+            Err(t!("This lot has been in smoke. Only the process for lightly smoked fish fits it."))
         }
-        (None, Pack::Smoked) => {
-            Err("No smoke is on record for this lot. Record it there, or choose the plain process.")
-        }
+        (None, Pack::Smoked) => Err(t!(
+            "No smoke is on record for this lot. Record it there, or choose the plain process."
+        )),
         _ => {
             let group = |key: &str| Food::by_key(key).map(Food::group);
             if group(food) == group(own) {
                 Ok(())
             } else {
-                Err("This lot is another kind of food. Choose the food it was begun with.")
+                Err(t!("This lot is another kind of food. Choose the food it was begun with."))
             }
         }
     }

@@ -5,6 +5,7 @@
 //! sentences of a time come in one order only.
 
 use super::time_text::words;
+use crate::t;
 use crate::units::Span;
 
 /// Minutes before the end, the last first.
@@ -22,10 +23,10 @@ pub fn milestone(left: Span, whole: Span) -> Option<String> {
     match passed {
         // The half of a time comes before the points nearer its end.
         Some(point) if point.0.saturating_mul(2) <= whole.0 => {
-            Some(format!("{} or less to go.", words(point)))
+            Some(t!("{} or less to go.", words(point)))
         }
-        _ if left.0.saturating_mul(2) <= whole.0 => Some("Half the time is over.".to_owned()),
-        Some(point) => Some(format!("{} or less to go.", words(point))),
+        _ if left.0.saturating_mul(2) <= whole.0 => Some(t!("Half the time is over.").to_owned()),
+        Some(point) => Some(t!("{} or less to go.", words(point))),
         None => None,
     }
 }

@@ -6,6 +6,7 @@
 use crate::physics::boiling::{Weather, altitude};
 use crate::physics::place::{Datum, Place};
 use crate::physics::{Celsius, PhysicsError};
+use crate::t;
 use crate::units::{Altitude, AltitudeError};
 
 /// An altitude to use, and why.
@@ -35,7 +36,9 @@ impl From<PhysicsError> for NoPlace {
 
 impl core::fmt::Display for NoPlace {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("That gives no altitude people cook at. Look it up on a map and type it in.")
+        f.write_str(t!(
+            "That gives no altitude people cook at. Look it up on a map and type it in."
+        ))
     }
 }
 
@@ -65,13 +68,14 @@ pub fn place_by_boiling(tenths_f: i32, plus_minus_tenths_f: i32) -> Result<Place
 
 fn advise(place: Place) -> PlaceAdvice {
     let (low, high) = (place.low().feet(), place.to_use());
-    let mut say = format!("Somewhere from {low} to {} ft. ", high.feet());
+    let mut say = t!("Somewhere from {} to {} ft. ", low, high.feet());
     match place.crossed().last() {
-        Some(edge) => say.push_str(&format!(
-            "Pressure steps up at {edge} ft, inside that range, so the higher end is used. A map \
-             or a sign would settle it."
+        Some(edge) => say.push_str(&t!(
+            "Pressure steps up at {} ft, inside that range, so the higher end is used. A map or \
+             a sign would settle it.",
+            edge
         )),
-        None => say.push_str("All of it lies in one pressure band."),
+        None => say.push_str(t!("All of it lies in one pressure band.")),
     }
     PlaceAdvice { altitude: high, say }
 }

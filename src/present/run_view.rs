@@ -7,8 +7,9 @@ use super::time_text::words;
 use crate::batch::Load;
 use crate::process::Gauge;
 use crate::run::{Page, Run, Stage, Step, Trust};
-use crate::t;
 use crate::units::{EpochMs, Span};
+use crate::words::Word;
+use crate::{t, w};
 
 /// Everything the screen shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,11 +34,11 @@ pub struct RunView {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Mind {
     /// The short rule.
-    pub rule: &'static str,
+    pub rule: Word,
     /// Why.
-    pub why: &'static str,
+    pub why: Word,
     /// Where it is published.
-    pub publication: &'static str,
+    pub publication: Word,
 }
 
 /// What the clock shows.
@@ -80,77 +81,101 @@ pub struct Action {
 const ASK_FROM: Span = Span::minutes(1);
 
 const MIND_BANDS: Mind = Mind {
-    rule: "Bands only fingertip tight",
-    why: "Turn until the band first resists, then about a quarter turn more. Too tight, and air \
-          cannot leave: lids buckle and jars may break.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-16, 2015; Clemson \
-                  Extension, Tighten Your Lids",
+    rule: w!("Bands only fingertip tight"),
+    why: w!(
+        "Turn until the band first resists, then about a quarter turn more. Too tight, and air \
+         cannot leave: lids buckle and jars may break."
+    ),
+    publication: w!(
+        "USDA Complete Guide to Home Canning, Guide 1, p. 1-16, 2015; Clemson Extension, Tighten \
+         Your Lids"
+    ),
 };
 const MIND_HEADSPACE: Mind = Mind {
-    rule: "Keep the full headspace: 1 in (25 mm) for fish",
-    why: "The food swells and the jar needs room to draw a vacuum. Scant headspace pushes food \
-          under the lid and spoils the seal.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-13, and Guide 5, \
-                  pp. 5-10 to 5-14, 2015",
+    rule: w!("Keep the full headspace: 1 in (25 mm) for fish"),
+    why: w!(
+        "The food swells and the jar needs room to draw a vacuum. Scant headspace pushes food \
+         under the lid and spoils the seal."
+    ),
+    publication: w!(
+        "USDA Complete Guide to Home Canning, Guide 1, p. 1-13, and Guide 5, pp. 5-10 to 5-14, 2015"
+    ),
 };
 const MIND_TASTE: Mind = Mind {
-    rule: "Taste nothing now, and nothing in doubt later",
-    why: "Lightly smoked fish is not cooked. And no taste tells whether a jar is safe: low-acid \
-          food that has spoiled may show little or nothing.",
-    publication: "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, and Guide 1, \
-                  pp. 1-26 and 1-27, 2015",
+    rule: w!("Taste nothing now, and nothing in doubt later"),
+    why: w!(
+        "Lightly smoked fish is not cooked. And no taste tells whether a jar is safe: low-acid \
+         food that has spoiled may show little or nothing."
+    ),
+    publication: w!(
+        "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, and Guide 1, pp. 1-26 and 1-27, \
+         2015"
+    ),
 };
 const MIND_VENT: Mind = Mind {
-    rule: "Vent first, the whole time; the weight comes after",
-    why: "Air left inside keeps the canner cooler than the gauge says, and the food is \
-          underprocessed. Raw packs such as fish suffer most.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015",
+    rule: w!("Vent first, the whole time; the weight comes after"),
+    why: w!("Air left inside keeps the canner cooler than the gauge says, and the food is \
+         underprocessed. Raw packs such as fish suffer most."),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015"),
 };
 const MIND_START: Mind = Mind {
-    rule: "Time it from the figure, not from the heat",
-    why: "The time starts when the dial shows the pressure, or when the weight begins to jiggle or \
-          rock as its maker describes. Nothing before that counts.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
+    rule: w!("Time it from the figure, not from the heat"),
+    why: w!(
+        "The time starts when the dial shows the pressure, or when the weight begins to jiggle \
+         or rock as its maker describes. Nothing before that counts."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_HOLD: Mind = Mind {
-    rule: "At the figure or a little over, steadily",
-    why: "One moment below it and the full time starts over. Fast swings drive liquid out of the \
-          jars and spoil seals.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
+    rule: w!("At the figure or a little over, steadily"),
+    why: w!(
+        "One moment below it and the full time starts over. Fast swings drive liquid out of the \
+         jars and spoil seals."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_COOL: Mind = Mind {
-    rule: "No water, no opening the vent early",
-    why: "Forced cooling can make the food unsafe, loses liquid, breaks seals and can warp the lid.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
+    rule: w!("No water, no opening the vent early"),
+    why: w!(
+        "Forced cooling can make the food unsafe, loses liquid, breaks seals and can warp the lid."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_OPEN: Mind = Mind {
-    rule: "The whole wait, then open it away from you",
-    why: "The lid stays fastened for 10 minutes after the weight is off; older leaflets say less, \
-          the longer wait is kept. Then lift the far edge first: the steam goes away from you.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015",
+    rule: w!("The whole wait, then open it away from you"),
+    why: w!(
+        "The lid stays fastened for 10 minutes after the weight is off; older leaflets say less, \
+         the longer wait is kept. Then lift the far edge first: the steam goes away from you."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_BANDS_AFTER: Mind = Mind {
-    rule: "Never tighten bands now",
-    why: "On a hot lid it can cut through the gasket and break the seal. Low liquid? Leave it: a \
-          jar is judged by its seal, not opened to top up.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, pp. 1-16 and 1-25, 2015",
+    rule: w!("Never tighten bands now"),
+    why: w!(
+        "On a hot lid it can cut through the gasket and break the seal. Low liquid? Leave it: a \
+         jar is judged by its seal, not opened to top up."
+    ),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, pp. 1-16 and 1-25, 2015"),
 };
 const MIND_REST: Mind = Mind {
-    rule: "Leave them alone for 12 to 24 hours",
-    why: "Undisturbed, at room temperature. Only then are bands taken off and seals checked.",
-    publication: "USDA Complete Guide to Home Canning, Guide 1, pp. 1-21, 1-22 and 1-25, 2015",
+    rule: w!("Leave them alone for 12 to 24 hours"),
+    why: w!("Undisturbed, at room temperature. Only then are bands taken off and seals checked."),
+    publication: w!("USDA Complete Guide to Home Canning, Guide 1, pp. 1-21, 1-22 and 1-25, 2015"),
 };
 const MIND_STOPPED: Mind = Mind {
-    rule: "Two hours at most, and no second run for a raw pack",
-    why: "Food that went wrong in the canner may be run again only within 2 hours and only by a \
-          hot-pack direction. Fish has none, so it is eaten or frozen at once, or thrown out.",
-    publication: "Univ. of Nebraska-Lincoln Extension, Saving Home Canned Food When Jars Did Not \
-                  Seal",
+    rule: w!("Two hours at most, and no second run for a raw pack"),
+    why: w!(
+        "Food that went wrong in the canner may be run again only within 2 hours and only by a \
+         hot-pack direction. Fish has none, so it is eaten or frozen at once, or thrown out."
+    ),
+    publication: w!(
+        "Univ. of Nebraska-Lincoln Extension, Saving Home Canned Food When Jars Did Not Seal"
+    ),
 };
 const MIND_SEAL: Mind = Mind {
-    rule: "A seal proves nothing about the process",
-    why: "Food that did not get its full time is not safe, even with every lid down.",
-    publication: "Ask Extension, answer 475755, August 2018",
+    rule: w!("A seal proves nothing about the process"),
+    why: w!("Food that did not get its full time is not safe, even with every lid down."),
+    publication: w!("Ask Extension, answer 475755, August 2018"),
 };
 
 impl RunView {
@@ -161,12 +186,6 @@ impl RunView {
         let run = &load.run;
         let psi = run.plan().pressure;
         let gauge = load.plan.gauge;
-        let at_figure = match gauge {
-            Gauge::Dial => format!("the dial shows {psi} psi"),
-            Gauge::Weighted => {
-                format!("the {psi} psi weight jiggles or rocks as its maker describes")
-            }
-        };
         let mut view = Self {
             title: String::new(),
             todo: Vec::new(),
@@ -183,91 +202,100 @@ impl RunView {
         };
         match run.stage() {
             Stage::Loading => {
-                view.title = "Load the canner".to_owned();
-                view.todo.push(format!("Water: {water}"));
+                view.title = t!("Load the canner").to_owned();
+                view.todo.push(t!("Water: {}", water));
                 view.todo.extend_from_slice(fill);
-                view.todo.push("Jars upright on the rack.".to_owned());
-                view.todo.push("Lid fastened. Weight off or petcock open.".to_owned());
+                view.todo.push(t!("Jars upright on the rack.").to_owned());
+                view.todo.push(t!("Lid fastened. Weight off or petcock open.").to_owned());
                 view.minds = vec![MIND_BANDS, MIND_HEADSPACE, MIND_TASTE];
-                view.action = act("Heat is on".to_owned(), Step::HeatOn);
+                view.action = act(t!("Heat is on").to_owned(), Step::HeatOn);
             }
             Stage::WarmUp(_) => {
-                view.title = "Wait for steady steam".to_owned();
-                view.todo.push("High heat, vent open.".to_owned());
+                view.title = t!("Wait for steady steam").to_owned();
+                view.todo.push(t!("High heat, vent open.").to_owned());
                 view.todo.push(
-                    "Wait until steam comes in a strong, steady funnel. Do not put the weight on."
-                        .to_owned(),
+                    t!("Wait until steam comes in a strong, steady funnel. Do not put the \
+                         weight on.")
+                    .to_owned(),
                 );
                 view.minds = vec![MIND_VENT];
-                view.action = act(
-                    format!("Steam is steady: vent {} min", run.plan().vent),
-                    Step::SteamSteady,
-                );
+                view.action =
+                    act(t!("Steam is steady: vent {} min", run.plan().vent), Step::SteamSteady);
             }
             Stage::Venting(_) => {
-                view.title = "Vent".to_owned();
-                view.todo.push("Keep high heat and the vent open the whole time.".to_owned());
+                view.title = t!("Vent##now").to_owned();
+                view.todo.push(t!("Keep high heat and the vent open the whole time.").to_owned());
                 view.minds = vec![MIND_VENT];
-                view.action = act("Vent is closed".to_owned(), Step::VentClosed);
+                view.action = act(t!("Vent is closed").to_owned(), Step::VentClosed);
             }
             Stage::Rising(_) => {
-                view.title = format!("Bring it up to {psi} psi");
-                view.todo.push(format!("Wait until {at_figure}. Only then tap."));
+                view.title = t!("Bring it up to {} psi", psi);
+                view.todo.push(match gauge {
+                    Gauge::Dial => t!("Wait until the dial shows {} psi. Only then tap.", psi),
+                    Gauge::Weighted => t!(
+                        "Wait until the {} psi weight jiggles or rocks as its maker describes. \
+                         Only then tap.",
+                        psi
+                    ),
+                });
                 view.minds = vec![MIND_START, MIND_HOLD];
                 view.action =
-                    act(format!("At {psi} psi: start {} min", run.plan().hold), Step::AtPressure);
+                    act(t!("At {} psi: start {} min", psi, run.plan().hold), Step::AtPressure);
             }
             Stage::Holding(_) => {
-                view.title = format!("Hold at {psi} psi or a little over");
+                view.title = t!("Hold at {} psi or a little over", psi);
                 view.todo.push(match gauge {
-                    Gauge::Dial => format!("Keep the dial at {psi} psi or just above."),
+                    Gauge::Dial => t!("Keep the dial at {} psi or just above.", psi),
                     Gauge::Weighted => {
-                        "Keep the weight moving as its maker describes. Listen for it.".to_owned()
+                        t!("Keep the weight moving as its maker describes. Listen for it.")
+                            .to_owned()
                     }
                 });
                 view.minds = vec![MIND_HOLD];
-                view.action = act("Heat is off".to_owned(), Step::HeatOff);
+                view.action = act(t!("Heat is off").to_owned(), Step::HeatOff);
             }
             Stage::Falling(_) => {
-                view.title = "Let it fall on its own".to_owned();
-                view.todo.push("Move the canner off the burner if you can.".to_owned());
+                view.title = t!("Let it fall on its own").to_owned();
+                view.todo.push(t!("Move the canner off the burner if you can.").to_owned());
                 view.todo.push(
-                    "Leave it alone until the dial is at zero or the cover lock has dropped. An \
-                     old heavy canner with neither: about 30 min with pints, 45 min with quarts."
-                        .to_owned(),
+                    t!("Leave it alone until the dial is at zero or the cover lock has dropped. \
+                         An old heavy canner with neither: about 30 min with pints, 45 min with \
+                         quarts.")
+                    .to_owned(),
                 );
                 view.minds = vec![MIND_COOL];
-                view.action = act("At zero: weight is off".to_owned(), Step::WeightOff);
+                view.action = act(t!("At zero: weight is off").to_owned(), Step::WeightOff);
             }
             Stage::Standing(_) => {
-                view.title = "Wait before the lid".to_owned();
-                view.todo.push("Weight off or petcock open. Leave the lid shut.".to_owned());
+                view.title = t!("Wait before the lid").to_owned();
+                view.todo.push(t!("Weight off or petcock open. Leave the lid shut.").to_owned());
                 view.minds = vec![MIND_OPEN];
-                view.action = act("Lid is open".to_owned(), Step::LidOpened);
+                view.action = act(t!("Lid is open").to_owned(), Step::LidOpened);
             }
             Stage::Unloading(_) => {
-                view.title = "Take the jars out".to_owned();
-                view.todo.push("Jar lifter below the band. Keep each jar upright.".to_owned());
-                view.todo.push("On a towel or rack, 1 in (25 mm) apart, out of drafts.".to_owned());
+                view.title = t!("Take the jars out##now").to_owned();
+                view.todo.push(t!("Jar lifter below the band. Keep each jar upright.").to_owned());
+                view.todo
+                    .push(t!("On a towel or rack, 1 in (25 mm) apart, out of drafts.").to_owned());
                 view.minds = vec![MIND_REST, MIND_BANDS_AFTER];
-                view.action = act("All jars are out".to_owned(), Step::Unloaded);
+                view.action = act(t!("All jars are out").to_owned(), Step::Unloaded);
             }
             Stage::Resting(_) => {
-                view.title = "Let the jars rest".to_owned();
-                view.todo.push("12 to 24 hours at room temperature. Touch nothing.".to_owned());
+                view.title = t!("Let the jars rest").to_owned();
+                view.todo.push(t!("12 to 24 hours at room temperature. Touch nothing.").to_owned());
                 view.minds = vec![MIND_REST, MIND_BANDS_AFTER];
             }
             Stage::Stopped(_) => {
-                view.title = "Stopped: not processed".to_owned();
+                view.title = t!("Stopped: not processed").to_owned();
                 view.todo.push(
-                    "This load did not get its full time. Do not put it on the shelf, even if \
-                     lids seal."
-                        .to_owned(),
+                    t!("This load did not get its full time. Do not put it on the shelf, even \
+                         if lids seal.")
+                    .to_owned(),
                 );
                 view.todo.push(
-                    "Still hot: eat it now or freeze it. Stood warm for over 2 hours, or you \
-                     cannot say: throw it out where no animal can get it."
-                        .to_owned(),
+                    t!("Still hot: eat it now or freeze it. Stood warm for over 2 hours, or you \
+                         cannot say: throw it out where no animal can get it.")
+                    .to_owned(),
                 );
                 view.minds = vec![MIND_STOPPED, MIND_SEAL];
             }
@@ -310,8 +338,9 @@ fn notices(run: &Run) -> Vec<String> {
         && matches!(run.stage(), Stage::Rising(_) | Stage::Holding(_))
     {
         let held = words(restart.held);
-        notices.push(format!(
-            "Pressure dropped after {held}. That time does not count: the full {} min run again.",
+        notices.push(t!(
+            "Pressure dropped after {}. That time does not count: the full {} min run again.",
+            held,
             run.plan().hold
         ));
     }
@@ -322,19 +351,21 @@ fn notices(run: &Run) -> Vec<String> {
         let by = words(Span(moved.by.0.saturating_abs().saturating_add(500)));
         notices.push(match (moved.page, moved.by >= Span::ZERO, moved.trust) {
             (Page::Elsewhere, true, Trust::Given) => {
-                format!("Another phone began this {by} before. You said that is right: it counts.")
+                t!("Another phone began this {} before. You said that is right: it counts.", by)
             }
-            (Page::Elsewhere, ..) => "Another phone began this step by its own clock. On this \
-                                      phone the time counts from when it came here."
-                .to_owned(),
+            (Page::Elsewhere, ..) => {
+                t!("Another phone began this step by its own clock. On this phone the time counts \
+                 from when it came here.")
+                .to_owned()
+            }
             (_, true, Trust::Refused | Trust::Open) => {
-                format!("The phone's clock moved forward {by}. That is not counted as time passed.")
+                t!("The phone's clock moved forward {}. That is not counted as time passed.", by)
             }
             (_, false, _) => {
-                format!("The phone's clock was set back {by}. The time left is kept right.")
+                t!("The phone's clock was set back {}. The time left is kept right.", by)
             }
             (_, true, Trust::Given) => {
-                format!("The phone slept {by}. You said the clock is right: that time counts.")
+                t!("The phone slept {}. You said the clock is right: that time counts.", by)
             }
         });
     }

@@ -4,6 +4,8 @@
 //! rounded up to the next second.
 
 use crate::units::Span;
+use crate::words::Word;
+use crate::{t, w};
 
 /// Local calendar fields of an instant, as the browser's zone has them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -31,7 +33,8 @@ pub enum Clockface {
     TwentyFour,
 }
 
-const DAYS: [&str; 7] = ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"];
+const DAYS: [Word; 7] =
+    [w!("Sun"), w!("Mon"), w!("Tue"), w!("Wed"), w!("Thu"), w!("Fri"), w!("Sat")];
 
 impl LocalTime {
     /// The time of day.
@@ -44,7 +47,7 @@ impl LocalTime {
                     0 => 12,
                     hour => hour,
                 };
-                let half = if self.hour < 12 { "am" } else { "pm" };
+                let half = if self.hour < 12 { t!("am") } else { t!("pm") };
                 format!("{hour}:{:02} {half}", self.minute)
             }
         }
@@ -59,7 +62,7 @@ impl LocalTime {
     /// Weekday and time of day.
     #[must_use]
     pub fn day_and_clock(self, face: Clockface) -> String {
-        let day = DAYS.get(usize::from(self.weekday)).copied().unwrap_or("");
+        let day = DAYS.get(usize::from(self.weekday)).map_or("", |day| day.say());
         format!("{day} {}", self.clock(face))
     }
 }
@@ -87,9 +90,9 @@ pub fn words(span: Span) -> String {
         (0, 0, minutes) => format!("{minutes} min"),
         (0, hours, 0) => format!("{hours} h"),
         (0, hours, minutes) => format!("{hours} h {minutes} min"),
-        (1, 0, _) => "1 day".to_owned(),
-        (1, hours, _) => format!("1 day {hours} h"),
-        (days, 0, _) => format!("{days} days"),
-        (days, hours, _) => format!("{days} days {hours} h"),
+        (1, 0, _) => t!("1 day").to_owned(),
+        (1, hours, _) => t!("1 day {} h", hours),
+        (days, 0, _) => t!("{} days", days),
+        (days, hours, _) => t!("{} days {} h", days, hours),
     }
 }

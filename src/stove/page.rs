@@ -8,6 +8,7 @@ use crate::app::parts::{lost_bars, notice_box};
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 
 /// Mounts the page and takes the skeleton away.
@@ -52,7 +53,7 @@ fn page() {
             worker::take_over();
         }
     });
-    let skip = link("skip", "#title", "Skip to the content").on("click", |event| {
+    let skip = link("skip", "#title", t!("Skip to the content")).on("click", |event| {
         let _ = device::prevent_default(&event);
         dom::focus("title");
     });
@@ -75,14 +76,14 @@ fn page() {
     region(move || nav(store)).mount();
 }
 
-const fn title(route: Route) -> &'static str {
+fn title(route: Route) -> &'static str {
     match route {
-        Route::Today => "Today",
-        Route::Find | Route::FindFor(_) => "Find a process",
-        Route::Batch(_) => "Batch",
-        Route::Load(..) => "Load",
-        Route::HandOver => "Hand over",
-        Route::Safety => "Before you can",
+        Route::Today => t!("Today"),
+        Route::Find | Route::FindFor(_) => t!("Find a process"),
+        Route::Batch(_) => t!("Batch"),
+        Route::Load(..) => t!("Load##noun"),
+        Route::HandOver => t!("Hand over"),
+        Route::Safety => t!("Before you can"),
         // The desk names its own.
         _ => "Hearthjar",
     }
@@ -114,10 +115,10 @@ fn nav(store: Store) -> Vec<El> {
         return Vec::new();
     }
     let links = [
-        (Route::Today, "Today"),
-        (Route::Shelf, "Shelf"),
-        (Route::HandOver, "Hand over"),
-        (Route::More, "More"),
+        (Route::Today, t!("Today")),
+        (Route::Shelf, t!("Shelf")),
+        (Route::HandOver, t!("Hand over")),
+        (Route::More, t!("More")),
     ];
     let links = links
         .into_iter()
@@ -127,7 +128,7 @@ fn nav(store: Store) -> Vec<El> {
             })
         })
         .collect();
-    vec![el("nav").attr("aria-label", "Main").children(links)]
+    vec![el("nav").attr("aria-label", t!("Main")).children(links)]
 }
 
 /// Bars that must be seen: a time that is over, a record that is not being saved.
@@ -136,7 +137,7 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
     let ringing = alarm.ringing.get();
     if !ringing.is_empty() {
         let looks = ringing.iter().all(|(_, look)| *look);
-        let says = if looks { "Look at the gauge. " } else { "Time is over. " };
+        let says = if looks { t!("Look at the gauge. ") } else { t!("Time is over. ") };
         let mut over = el("p").text(says);
         for (batch, load) in store.attended() {
             if ringing.contains(&(load.id, looks)) {
@@ -144,7 +145,7 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
                 over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
             }
         }
-        let quiet = button("", "Quiet", move || alarm.quiet(store));
+        let quiet = button("", t!("Quiet"), move || alarm.quiet(store));
         bars.push(of("div", "alarm").child(over).child(quiet));
     }
     bars.extend(lost_bars(store));
@@ -154,11 +155,13 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
 fn notices(store: Store) -> Vec<El> {
     let mut list = notice_box(store);
     if store.update.get() && !store.is_running() {
-        list.push(of("div", "notice").child(say("p", "A new Hearthjar is ready.")).child(button(
-            "",
-            "Use it now",
-            worker::take_over,
-        )));
+        list.push(
+            of("div", "notice").child(say("p", t!("A new Hearthjar is ready."))).child(button(
+                "",
+                t!("Use it now"),
+                worker::take_over,
+            )),
+        );
     }
     list
 }

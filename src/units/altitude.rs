@@ -83,14 +83,16 @@ impl Altitude {
         Ok(Self(feet as i32))
     }
 
-    /// Reads what a person typed, in feet or metres; thousands may be set off
-    /// by a comma, a space or an apostrophe, decimals by a point.
+    /// Reads what a person typed, in feet or metres. Thousands may be set off by a
+    /// comma, a space, an apostrophe, or by a point before just three digits, as in
+    /// Spanish: `1.200` is 1,200, which is the safe side. Any other point is the decimal one.
     ///
     /// # Errors
     /// [`AltitudeError`] with a sentence that says what to type.
     pub fn parse(text: &str, metric: bool) -> Result<Self, AltitudeError> {
         let digits: String =
             text.trim().chars().filter(|c| !matches!(c, ',' | ' ' | '\u{a0}' | '\'')).collect();
+        let digits = if thousands(&digits) { digits.replace('.', "") } else { digits };
         let tenths = super::decimal(&digits, 1).ok_or(AltitudeError::NotANumber)?;
         // Finer digits were dropped: the next tenth up is on the safe side.
         let cut = digits.split_once('.').is_some_and(|(_, finer)| finer.len() > 1);
@@ -112,4 +114,13 @@ impl Altitude {
     pub const fn metres(self) -> i32 {
         (self.0 as i64 * UNITS_PER_FOOT + 5_000).div_euclid(10_000) as i32
     }
+}
+
+/// Whether the points of a number set off its thousands: one to three digits, then
+/// three after each point.
+fn thousands(digits: &str) -> bool {
+    let mut groups = digits.trim_start_matches('-').split('.');
+    let first = groups.next().map_or(0, str::len);
+    let mut rest = groups.peekable();
+    (1..=3).contains(&first) && rest.peek().is_some() && rest.all(|group| group.len() == 3)
 }

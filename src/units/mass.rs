@@ -5,6 +5,7 @@
 //! again reads the same to the tenth.
 
 use crate::t;
+use crate::words::decimal_mark;
 use core::fmt;
 
 /// A hundredth of a pound in ten-millionths of a gram.
@@ -98,13 +99,13 @@ impl Mass {
             let tenths = parts(10);
             return match tenths % 10 {
                 0 => format!("{}", tenths / 10),
-                tenth => format!("{}.{tenth}", tenths / 10),
+                _ => super::with_tenth(tenths),
             };
         }
         match hundredths % 10 {
             0 if hundredths == 0 => "0".to_owned(),
-            0 => format!("0.{}", hundredths / 10),
-            _ => format!("0.{hundredths:02}"),
+            0 => super::with_tenth(hundredths / 10),
+            _ => format!("0{}{hundredths:02}", decimal_mark()),
         }
     }
 

@@ -15,6 +15,14 @@ pub use mass::{Mass, MassError};
 pub use pressure::{PsiError, PsiGauge};
 pub use time::{EpochMs, Minutes, Span};
 
+use crate::words::decimal_mark;
+
+/// A number of tenths as people of the phone's region write it: `11.5`, or `11,5`.
+#[must_use]
+pub fn with_tenth(tenths: u64) -> String {
+    format!("{}{}{}", tenths / 10, decimal_mark(), tenths % 10)
+}
+
 /// Reads a decimal number as a whole number of its last place: `decimal("10.55", 1)`
 /// is 105. A comma counts as a point; finer digits are dropped. `None` for what is
 /// no number or does not fit.

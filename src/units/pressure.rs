@@ -97,7 +97,7 @@ impl fmt::Display for PsiGauge {
         if self.0.is_multiple_of(10) {
             write!(f, "{}", self.0 / 10)
         } else {
-            write!(f, "{}.{}", self.0 / 10, self.0 % 10)
+            f.write_str(&super::with_tenth(self.0.into()))
         }
     }
 }

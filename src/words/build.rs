@@ -82,6 +82,7 @@ impl Catalogue {
              /// How many texts the page's first half has.\n\
              pub(super) const FIRST: usize = {};\n\
              /// Hash and number of every text, sorted by hash.\n\
+             #[allow(clippy::large_const_arrays, reason = \"read by the compiler only\")]\n\
              pub(super) const HASHES: [(u64, u16); {}] = {hashes:?};\n\
              #[cfg(not(target_arch = \"wasm32\"))]\n\
              pub(super) static ENGLISH: [&str; {}] = {:?};\n",

@@ -5,6 +5,7 @@
 //! never written over. Nothing is waited for without end.
 
 use super::js::{call, error_name, get, listen, promise, set, window};
+use hearthjar::t;
 use js_sys::{Array, Object};
 use std::cell::RefCell;
 use std::fmt;
@@ -53,20 +54,21 @@ pub enum DbError {
 impl fmt::Display for DbError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Missing => f.write_str(
-                "This browser keeps nothing here: the window is private, or storage is switched \
-                 off for this site. Open Hearthjar in a normal window, or allow it to store.",
-            ),
+            Self::Missing => f.write_str(t!(
+                "This browser keeps nothing here: the window is private, or storage is \
+                     switched off for this site. Open Hearthjar in a normal window, or allow it \
+                     to store."
+            )),
             Self::Blocked => {
-                f.write_str("Another tab holds an older Hearthjar open. Close that tab.")
+                f.write_str(t!("Another tab holds an older Hearthjar open. Close that tab."))
             }
-            Self::Newer => f.write_str(
-                "The record was written by a newer Hearthjar; this one will not write. Reload to \
-                 get the newer one.",
-            ),
-            Self::Full => f.write_str("The phone is out of space. Free some."),
-            Self::Slow => f.write_str("The phone's storage does not answer. Close other apps."),
-            Self::Failed(name) => write!(f, "The browser could not save ({name})."),
+            Self::Newer => f.write_str(t!(
+                "The record was written by a newer Hearthjar; this one will not write. \
+                     Reload to get the newer one."
+            )),
+            Self::Full => f.write_str(t!("The phone is out of space. Free some.")),
+            Self::Slow => f.write_str(t!("The phone's storage does not answer. Close other apps.")),
+            Self::Failed(name) => f.write_str(&t!("The browser could not save ({}).", name)),
         }
     }
 }

@@ -74,6 +74,13 @@ pub fn remove(id: &str) {
     }
 }
 
+/// Opens the page anew, at the same address.
+pub fn reload() {
+    if let Some(location) = get(&window(), "location") {
+        let _ = call(&location, "reload", &[]);
+    }
+}
+
 /// Opens the browser's print dialog; the page stands still until it is closed.
 pub fn print() {
     let _ = call(&window(), "print", &[]);

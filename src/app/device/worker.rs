@@ -3,7 +3,7 @@
 //! Invariant: a new build waits until a person or a cold start lets it in; it
 //! never takes over during a run.
 
-use super::js::{call, get, later, listen, navigator, set, window};
+use super::js::{call, get, later, listen, navigator, set};
 use js_sys::Object;
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -57,8 +57,7 @@ pub fn take_over() {
         let done = Rc::new(Cell::new(false));
         listen(&workers, "controllerchange", move |_| {
             if !done.replace(true) {
-                let location = get(&window(), "location").unwrap_or(JsValue::UNDEFINED);
-                let _ = call(&location, "reload", &[]);
+                super::dom::reload();
             }
         });
         let message = Object::new();

@@ -7,6 +7,7 @@ use crate::app::draw::{El, Known, memo, of, svg};
 use crate::app::store::Store;
 use hearthjar::batch::Load;
 use hearthjar::present::{Clock, clock, digits, milestone, words};
+use hearthjar::t;
 use leptos::prelude::*;
 use std::sync::Arc;
 
@@ -58,10 +59,10 @@ fn digits_of(clock: Clock) -> String {
 fn below(store: Store, clock: Clock) -> String {
     match clock {
         Clock::None => String::new(),
-        Clock::Since(_) => "since this step began".to_owned(),
-        Clock::Left { due, .. } => format!("left, until {}", due_at(store, due)),
+        Clock::Since(_) => t!("since this step began").to_owned(),
+        Clock::Left { due, .. } => t!("left, until {}", due_at(store, due)),
         Clock::Over { by, due } => {
-            format!("over since {}, {} ago", due_at(store, due), words(by))
+            t!("over since {}, {} ago", due_at(store, due), words(by))
         }
     }
 }

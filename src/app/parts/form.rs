@@ -3,6 +3,7 @@
 //! Invariant: every control has a visible name; nothing needs a gesture.
 
 use crate::app::draw::{El, el, of, say, typed};
+use hearthjar::t;
 use hearthjar::units::PsiGauge;
 use leptos::prelude::*;
 use std::rc::Rc;
@@ -56,9 +57,9 @@ pub fn stepper(
         .child(of("span", "name").text(name))
         .child(
             of("span", "count")
-                .child(step("−", "one less", |n| n.saturating_sub(1), least))
+                .child(step("−", t!("one less"), |n| n.saturating_sub(1), least))
                 .child(el("output").text_by(move || value.get().to_string()))
-                .child(step("+", "one more", |n| n.saturating_add(1), most)),
+                .child(step("+", t!("one more"), |n| n.saturating_add(1), most)),
         )
 }
 
@@ -105,8 +106,8 @@ pub fn psi_stepper(name: &str, tenths: RwSignal<u16>) -> El {
         .child(of("span", "name").text(name))
         .child(
             of("span", "count")
-                .child(step("−", "half a psi less", -5))
+                .child(step("−", t!("half a psi less"), -5))
                 .child(el("output").text_by(shown))
-                .child(step("+", "half a psi more", 5)),
+                .child(step("+", t!("half a psi more"), 5)),
         )
 }

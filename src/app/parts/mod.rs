@@ -11,6 +11,7 @@ mod notices;
 mod prep;
 mod take_back;
 mod text;
+mod translated;
 
 pub use chart::{chart, legend, stroke};
 pub use clock_face::clock_face;
@@ -21,3 +22,4 @@ pub use take_back::{name_of, take_back};
 pub use text::{
     any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
 };
+pub use translated::{language, translated};

@@ -4,14 +4,15 @@
 
 use crate::app::draw::{El, el, of, say};
 use hearthjar::process::{PrepStep, Process};
+use hearthjar::t;
 
 /// The notes of one step; `None` if it has none.
 pub fn prep(process: &'static Process, at: PrepStep, open: bool) -> Option<El> {
     let title = match at {
-        PrepStep::Keep => "Before: catch and cold",
-        PrepStep::Prepare => "Prepare",
-        PrepStep::Fill => "Fill the jars",
-        PrepStep::Open => "When you open a jar",
+        PrepStep::Keep => t!("Before: catch and cold"),
+        PrepStep::Prepare => t!("Prepare"),
+        PrepStep::Fill => t!("Fill the jars"),
+        PrepStep::Open => t!("When you open a jar"),
     };
     let lines: Vec<El> = process
         .notes_at(at)

@@ -23,7 +23,7 @@ thread_local! {
 pub fn take_back(store: Store, batch: Id, event: Id) -> El {
     let label = match store.look_now(|archive| name_of(archive, batch, event)) {
         Some(name) => t!("Take back the last tap: {}", name),
-        None => t!("Take back the last tap##alone").to_owned(),
+        None => t!("Take back the last tap").to_owned(),
     };
     button("second", &label, move || {
         LAST.set(clock::steady());

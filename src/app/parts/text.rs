@@ -7,6 +7,7 @@ use crate::app::draw::{El, el, of, say};
 use crate::app::store::Store;
 use hearthjar::present::Mind;
 use hearthjar::process::{Rule, any_rule, rule};
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 
@@ -63,7 +64,7 @@ fn source(publication: &str) -> El {
 pub fn why(text: &str, publication: &str) -> El {
     let reason = (!text.is_empty()).then(|| say("p", text));
     of("details", "why")
-        .child(say("summary", "Why?"))
+        .child(say("summary", t!("Why?")))
         .maybe(reason)
         .child(of("p", "source").text(publication))
 }
@@ -75,9 +76,9 @@ pub fn mind_list(minds: &[Mind]) -> El {
         .map(|mind| {
             el("li").child(
                 of("details", "mind")
-                    .child(say("summary", mind.rule))
-                    .child(say("p", mind.why))
-                    .child(of("p", "source").text(mind.publication)),
+                    .child(say("summary", mind.rule.say()))
+                    .child(say("p", mind.why.say()))
+                    .child(of("p", "source").text(mind.publication.say())),
             )
         })
         .collect();

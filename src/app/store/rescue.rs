@@ -10,6 +10,7 @@ use crate::app::device::{clock, db, files, local, tabs, worker};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::json::Json;
+use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -149,7 +150,7 @@ impl Store {
             match self.save_again().await {
                 Ok(()) => {
                     tabs::tell(CHANGED);
-                    self.say("Everything is being saved again.");
+                    self.say(t!("Everything is being saved again."));
                 }
                 Err(error) => {
                     if matches!(error, db::DbError::Failed(_)) {
@@ -158,7 +159,7 @@ impl Store {
                     }
                     self.lose(&error);
                     if asked {
-                        self.warn("It still cannot be saved.");
+                        self.warn(t!("It still cannot be saved."));
                     }
                 }
             }
@@ -214,8 +215,8 @@ impl Store {
         let name = format!("hearthjar-unread-{}.txt", local::time(clock::now()).date());
         spawn(async move {
             match files::offer(&name, "text/plain", &text).await {
-                files::Offered::Downloaded => self.say(format!("Saved as {name}.")),
-                files::Offered::Failed => self.warn("This browser gives out no files."),
+                files::Offered::Downloaded => self.say(t!("Saved as {}.", name)),
+                files::Offered::Failed => self.warn(t!("This browser gives out no files.")),
                 files::Offered::Shared | files::Offered::Cancelled => {}
             }
         });

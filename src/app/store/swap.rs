@@ -28,7 +28,7 @@ impl Store {
     pub async fn swap(self, swap: Swap, back: Option<String>) -> Result<(), String> {
         let db = self.db.get_value().filter(|_| self.storage.get_untracked() == Storage::Ready);
         let Some(db) = db else {
-            return Err("Nothing can be saved here now, so nothing was replaced.".to_owned());
+            return Err(t!("Nothing can be saved here now, so nothing was replaced.").to_owned());
         };
         if back.is_some() && self.way_back().await.is_some() {
             return Err(
@@ -46,7 +46,7 @@ impl Store {
             // A phone too slow to answer in time may have done it all the same.
             self.freshen().await;
             if !self.look_now(|archive| swap.is_done(archive)) {
-                return Err(format!("Nothing was replaced. {error}"));
+                return Err(t!("Nothing was replaced. {}", error));
             }
         }
         self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));

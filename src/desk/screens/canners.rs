@@ -230,13 +230,17 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
             Some(in_doubt(all, check.event)).filter(|jars| *jars > 0)
         });
         let line = jars.map(|jars| {
-            of("p", "lost").text(&t!("A check found this dial reading high. It touches {} jars that are not held yet.", jars)).text(" ").child(link(
-                "",
-                &Route::Doubts.hash(),
-                t!("Doubts and recalls"),
-            ))
+            of("p", "lost")
+                .text(&t!("A check found this dial reading high. It touches {} jars that are not held yet.", jars))
+                .text(" ")
+                .child(link("", &Route::Doubts.hash(), t!("Doubts and recalls")))
         });
         line.into_iter().collect()
     });
-    el("div").children(lines).maybe(last).child(touches).child(form).child(why("", DIAL_RULES))
+    el("div")
+        .children(lines)
+        .maybe(last)
+        .child(touches)
+        .child(form)
+        .child(why("", DIAL_RULES.say()))
 }

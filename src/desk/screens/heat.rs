@@ -61,7 +61,7 @@ fn minutes(tenths: u32) -> String {
     if tenths == 0 {
         t!("under 0.1").to_owned()
     } else {
-        format!("{}.{}", tenths / 10, tenths % 10)
+        hearthjar::units::with_tenth(tenths.into())
     }
 }
 

@@ -9,6 +9,7 @@ mod doubts;
 mod files;
 mod heat;
 mod labels;
+mod language;
 mod lot;
 mod more;
 mod picture;

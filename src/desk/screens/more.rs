@@ -15,6 +15,7 @@ pub fn more(store: Store) -> Vec<El> {
     let mut parts = vec![heading("More")];
     parts.push(of("p", "over-title").child(link("", &Route::Canners.hash(), "Canners and places")));
     parts.push(of("p", "over-title").child(link("", &Route::Warming.hash(), "Why the full time")));
+    parts.extend(super::language::language(store));
     parts.extend(habits(store));
     parts.extend(storage(store));
     parts.push(section("Example"));

@@ -18,7 +18,7 @@ pub fn batch(store: Store, id: Id) -> Vec<El> {
     let typed = signal(String::new());
     vec![region(move || match is.get() {
         Some(batch) => shown(store, &batch, typed),
-        None => not_here("batch"),
+        None => not_here(t!("This batch is not in the record on this phone.")),
     })]
 }
 
@@ -26,17 +26,17 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     let id = batch.id;
     let Some((at, start)) = &batch.start else {
         if let Some(lot) = &batch.lot {
-            let text = "Not yet in jars.";
+            let text = t!("Not yet in jars.");
             return vec![
                 page(vec![heading(lot.start().name.as_str()), of("p", "lead").text(text)]),
-                foot(vec![link("main", &Route::Raw(id).hash(), "To the lot")]),
+                foot(vec![link("main", &Route::Raw(id).hash(), t!("To the lot"))]),
             ];
         }
         return vec![page(vec![
-            heading("Batch without its beginning"),
-            of("p", "lead").text(
-                "Entries of this batch are here, but not its first one. Take in a whole file of it.",
-            ),
+            heading(t!("Batch without its beginning")),
+            of("p", "lead").text(t!(
+                "Entries of this batch are here, but not its first one. Take in a whole file of it."
+            )),
         ])];
     };
     let food = Food::by_key(&start.product).map_or("", Food::name);
@@ -44,18 +44,20 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         "smoked-fish" => String::new(), // its name says so already
         _ => format!(", {}", start.pack.name()),
     };
-    let facts = format!(
-        "{food}{pack}, {} jars, {} ft ({} m)",
+    let facts = t!(
+        "{}{}, {} jars, {} ft ({} m)",
+        food,
+        pack,
         start.jar.name(),
         start.altitude.feet(),
         start.altitude.metres()
     );
     let mut parts = vec![heading(start.content.as_str())];
     if start.demo {
-        parts.push(of("p", "said").text("Invented example"));
+        parts.push(of("p", "said").text(t!("Invented example")));
     }
     parts.push(of("p", "lead").text(&facts));
-    let begun = format!("Begun {}. Batch {}.", when_short(store, *at), id.short());
+    let begun = t!("Begun {}. Batch {}.", when_short(store, *at), id.short());
     parts.push(of("p", "quiet").text(&begun));
     if let Some(lot) = &batch.lot {
         let heat = batch.loads.iter().filter_map(|load| load.run.heat_on()).max();
@@ -63,23 +65,23 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         parts.push(of("p", "quiet").text(&cold).text(" ").child(link(
             "",
             &Route::Raw(id).hash(),
-            "The lot",
+            t!("The lot"),
         )));
     }
-    parts.push(section("Loads"));
+    parts.push(section(t!("Loads")));
     let loads = batch.loads.iter().map(|load| line(store, id, load)).collect();
     parts.push(of("ul", "lines").children(loads));
     let way = |route: Route, name| of("p", "over-title").child(link("", &route.hash(), name));
     if batch.loads.iter().any(|load| load.run.is_processed()) {
-        parts.push(way(Route::Labels(id), "Labels to print"));
+        parts.push(way(Route::Labels(id), t!("Labels to print")));
     }
-    parts.push(way(Route::Picture(id), "Picture code for another phone"));
+    parts.push(way(Route::Picture(id), t!("Picture code for another phone")));
     parts.extend(notes(store, batch, typed));
     parts.extend(oddities(batch));
     let mut screen = vec![page(parts)];
     if let Some(last) = batch.loads.last() {
         let plan = last.plan.clone();
-        screen.push(foot(vec![button("main", "Plan another load", move || {
+        screen.push(foot(vec![button("main", t!("Plan another load"), move || {
             let now = store.now.get_untracked();
             let mut plan = plan.clone();
             let barred = |archive: &Archive| lot_bars(archive.batch(id)?, now);
@@ -109,35 +111,37 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
 
 fn line(store: Store, batch: Id, load: &Load) -> El {
     let title = if load.run.is_processed() && load.unchecked() == 0 {
-        "Seals checked".to_owned()
+        t!("Seals checked").to_owned()
     } else {
         RunView::of(load, store.now.get_untracked(), "", &[]).title
     };
     let mut line = of("a", "line").attr("href", &Route::Load(batch, load.id).hash()).child(
-        el("span")
-            .child(say("b", &format!("Load {}", load.number)))
-            .text(&format!(", {} jars. {title}", load.jars.len())),
+        el("span").child(say("b", &t!("Load {}", load.number))).text(&t!(
+            ", {} jars. {}",
+            load.jars.len(),
+            title
+        )),
     );
     let mut quiet = |text: String| {
         line = line.clone().child(of("span", "quiet").text(&text));
     };
     if let Some((from, to)) = load.run.full_hold() {
-        quiet(format!("held {} from {}", words(to.since(from)), when_short(store, from)));
+        quiet(t!("held {} from {}", words(to.since(from)), when_short(store, from)));
     }
     if load.is_disputed() {
         quiet(t!("two phones disagree: the full time does not count yet").to_owned());
     }
     match load.run.restarts().len() {
         0 => {}
-        1 => quiet("full time started over once".to_owned()),
-        restarts => quiet(format!("full time started over {restarts} times")),
+        1 => quiet(t!("full time started over once").to_owned()),
+        restarts => quiet(t!("full time started over {} times", restarts)),
     }
     if load.unchecked() < load.jars.len() {
-        quiet(format!("{} of {} sealed", load.sealed(), load.jars.len()));
+        quiet(t!("{} of {} sealed", load.sealed(), load.jars.len()));
     }
     let heat = load.run.is_processed().then(|| {
         let href = Route::Heat(batch, load.id).hash();
-        of("p", "over-title").child(link("", &href, "Heat delivered"))
+        of("p", "over-title").child(link("", &href, t!("Heat delivered")))
     });
     el("li").child(line).maybe(heat)
 }
@@ -153,36 +157,37 @@ fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
                 .child(of("span", "quiet").text(&when_short(store, *at)))
         })
         .collect();
-    let add = button("second", "Add the note", move || match Text::new(&typed.get_untracked()) {
-        Ok(text) if text.is_empty() => {}
-        Ok(text) => {
-            // Kept in the field until it is written.
-            store.act_all(id, vec![Body::Noted { load: None, text }], move |_| {
-                typed.set(String::new());
-            });
-        }
-        Err(error) => store.warn(error.to_string()),
-    });
-    vec![section("Notes"), of("ul", "plain").children(list), text_field("Note", typed), add]
+    let add =
+        button("second", t!("Add the note"), move || match Text::new(&typed.get_untracked()) {
+            Ok(text) if text.is_empty() => {}
+            Ok(text) => {
+                // Kept in the field until it is written.
+                store.act_all(id, vec![Body::Noted { load: None, text }], move |_| {
+                    typed.set(String::new());
+                });
+            }
+            Err(error) => store.warn(error.to_string()),
+        });
+    vec![section(t!("Notes")), of("ul", "plain").children(list), text_field(t!("Note"), typed), add]
 }
 
 /// What the fold could not use, in words.
 fn oddities(batch: &Batch) -> Vec<El> {
     let mut lines = Vec::new();
     if batch.unknown > 0 {
-        lines.push(format!(
+        lines.push(t!(
             "{} entries come from a newer Hearthjar. They are kept, but not shown here.",
             batch.unknown
         ));
     }
     if !batch.refused.is_empty() {
-        lines.push(format!(
+        lines.push(t!(
             "{} entries did not fit where the batch stood. They are kept, but change nothing.",
             batch.refused.len()
         ));
     }
     for conflict in &batch.conflicts {
-        lines.push(format!(
+        lines.push(t!(
             "Two phones say different things about jar {}. Settle it where its seal is checked.",
             conflict.jar
         ));
@@ -190,5 +195,5 @@ fn oddities(batch: &Batch) -> Vec<El> {
     if lines.is_empty() {
         return Vec::new();
     }
-    vec![section("To know"), items("plain", lines.iter().map(String::as_str))]
+    vec![section(t!("To know")), items("plain", lines.iter().map(String::as_str))]
 }

@@ -6,11 +6,12 @@ use super::find_form::{Chosen, form};
 use super::find_lot;
 use crate::app::device::{dom::show, keep};
 use crate::app::draw::{El, button, el, memo, of, say, spawn};
-use crate::app::parts::{heading, page, prep, stepper, text_field, why};
+use crate::app::parts::{heading, page, prep, stepper, text_field, translated, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, Id, LoadPlan, Text};
 use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
 use hearthjar::process::{Food, Gauge, PrepStep, Question, Refusal, Tested, find as find_process};
+use hearthjar::t;
 use hearthjar::units::{Altitude, PsiGauge};
 use leptos::prelude::*;
 
@@ -29,13 +30,17 @@ pub fn find(store: Store, lot: Option<Id>) -> Vec<El> {
         find_lot::preset(store, lot, chosen);
     }
     let answer = memo(move || answer(chosen));
-    let mut parts = vec![heading("Find a tested process")];
+    let mut parts = vec![heading(t!("Find a tested process"))];
     parts.extend(lot.map(|lot| find_lot::says(store, lot, chosen)));
     parts.extend(form(store, chosen));
     let section = el("section").attr("id", "answer").attr("aria-live", "polite");
     parts.push(section.fill(move || match answer.get() {
         Answer::Missing(text) => vec![of("p", "lead").text(&text)],
-        Answer::Refused(refusal) => vec![refused(refusal)],
+        Answer::Refused(refusal) => {
+            let mut said = vec![refused(refusal)];
+            said.extend(in_english(store, chosen));
+            said
+        }
         Answer::Found(tested, _) => found(store, chosen, tested),
     }));
     let way_on = of("div", "foot").fill(move || vec![way_on(store, lot, chosen, answer.get())]);
@@ -44,7 +49,7 @@ pub fn find(store: Store, lot: Option<Id>) -> Vec<El> {
 
 fn answer(chosen: Chosen) -> Answer {
     if chosen.altitude.with(|text| text.trim().is_empty()) {
-        return Answer::Missing("Give the altitude: it decides the pressure.".to_owned());
+        return Answer::Missing(t!("Give the altitude: it decides the pressure.").to_owned());
     }
     let altitude = match Altitude::parse(&chosen.altitude.get(), chosen.metric.get()) {
         Ok(altitude) => altitude,
@@ -63,10 +68,15 @@ fn answer(chosen: Chosen) -> Answer {
 
 fn refused(refusal: &'static Refusal) -> El {
     of("div", "answer no")
-        .child(say("h2", "No tested process"))
+        .child(say("h2", t!("No tested process")))
         .child(say("p", refusal.reason()))
-        .child(el("p").child(say("strong", "Instead: ")).text(refusal.instead()))
+        .child(el("p").child(say("strong", t!("Instead: "))).text(refusal.instead()))
         .child(of("p", "source").text(refusal.publication()))
+}
+
+/// The word on the translation; the way to English keeps what was chosen.
+fn in_english(store: Store, chosen: Chosen) -> Option<El> {
+    translated(move || chosen.keep(store, &chosen.content.get_untracked()))
 }
 
 fn figure(number: &str, unit: &str) -> El {
@@ -78,17 +88,14 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
     let pressure = tested.pressure();
     let headspace = tested.headspace();
     let band = match tested.band() {
-        (from, Some(to)) => format!("{from} to {to} ft"),
-        (from, None) => format!("above {from} ft"),
+        (from, Some(to)) => t!("{} to {} ft", from, to),
+        (from, None) => t!("above {} ft", from),
     };
     let stand_in = (!process.jars().contains(&tested.jar())).then(|| {
         why(
-            &format!(
-                "A {} jar takes the time of the next larger tested size.",
-                tested.jar().name()
-            ),
-            "NCHFP, Jar Size Choices Have You Frustrated?; K-State Extension, Canning in Odd-Sized \
-             Jars, 2022",
+            &t!("A {} jar takes the time of the next larger tested size.", tested.jar().name()),
+            t!("NCHFP, Jar Size Choices Have You Frustrated?; K-State Extension, Canning in \
+                 Odd-Sized Jars, 2022"),
         )
     });
     let cautions = tested
@@ -100,18 +107,18 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
                 .child(of("span", "source").text(caution.publication()))
         })
         .collect();
-    let vent = format!("{} min of steady steam", tested.vent());
-    let space = format!("{headspace} in ({} mm)", headspace.millimetres());
+    let vent = t!("{} min of steady steam", tested.vent());
+    let space = t!("{} in ({} mm)", headspace, headspace.millimetres());
     let facts = el("dl").children(vec![
-        say("dt", "Vent first"),
+        say("dt", t!("Vent first")),
         say("dd", &vent),
-        say("dt", "Headspace"),
+        say("dt", t!("Headspace")),
         say("dd", &space),
-        say("dt", "Canner water"),
+        say("dt", t!("Canner water")),
         say("dd", process.water()),
     ]);
     let card = of("div", "answer yes")
-        .child(say("h2", "Tested process"))
+        .child(say("h2", t!("Tested process")))
         .child(
             of("p", "figures")
                 .child(figure(&tested.minutes().to_string(), " min"))
@@ -119,10 +126,12 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
         )
         .child(say(
             "p",
-            &format!(
-                "{pressure} psi ({} kPa) on the {}, {band}",
+            &t!(
+                "{} psi ({} kPa) on the {}, {}",
+                pressure,
                 pressure.kpa(),
-                tested.gauge().name()
+                tested.gauge().name(),
+                band
             ),
         ))
         .child(of("p", "source").text(process.publication()))
@@ -138,8 +147,9 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
     vec![
         card,
         of("div", "gauge").fill(move || gauge_part(store, chosen, tested)),
-        text_field("What is in the jars", chosen.content),
-        stepper("Jars in this load", chosen.jars.into(), 1, 60, move |n| chosen.jars.set(n)),
+        el("div").maybe(in_english(store, chosen)),
+        text_field(t!("What is in the jars"), chosen.content),
+        stepper(t!("Jars in this load"), chosen.jars.into(), 1, 60, move |n| chosen.jars.set(n)),
     ]
 }
 
@@ -156,7 +166,7 @@ fn gauge_part(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
     let Some(advice) = advice(store, chosen, tested) else { return Vec::new() };
     let class = if advice.setting.is_some() { "said" } else { "answer no" };
     let mut lines: Vec<El> = advice.say.iter().map(|say| of("p", class).text(say)).collect();
-    lines.push(why("", DIAL_RULES));
+    lines.push(why("", DIAL_RULES.say()));
     lines
 }
 
@@ -165,22 +175,22 @@ fn way_on(store: Store, lot: Option<Id>, chosen: Chosen, answer: Answer) -> El {
     match answer {
         Answer::Found(tested, altitude) => {
             if lot.is_some_and(|lot| find_lot::bar(store, lot, chosen).is_some()) {
-                return button("danger", "Not this lot: see why", || show("lot-says"));
+                return button("danger", t!("Not this lot: see why"), || show("lot-says"));
             }
             let setting = match advice(store, chosen, tested) {
                 Some(advice) => advice.setting,
                 None => Some(tested.pressure()),
             };
             let Some(setting) = setting else {
-                return button("danger", "Not with this gauge: see why", || show("answer"));
+                return button("danger", t!("Not with this gauge: see why"), || show("answer"));
             };
-            let label = format!("Start: {} min at {setting} psi", tested.minutes());
+            let label = t!("Start: {} min at {} psi", tested.minutes(), setting);
             button("main", &label, move || {
                 begin(store, lot, chosen, tested, altitude, setting);
             })
             .disabled_if(move || store.busy.get())
         }
-        Answer::Refused(_) => button("danger", "No tested process: see why", || show("answer")),
+        Answer::Refused(_) => button("danger", t!("No tested process: see why"), || show("answer")),
         Answer::Missing(text) => button("second", &text, || show("altitude")),
     }
 }
@@ -197,25 +207,14 @@ fn begin(
 ) {
     let process = tested.process();
     let typed = chosen.content.get_untracked();
-    let fallback = Food::by_key(process.product()).map_or("Food", Food::short);
+    let fallback = Food::by_key(process.product()).map_or(t!("Food"), Food::short);
     let name = if typed.trim().is_empty() { fallback } else { typed.trim() };
     let content = match Text::new(name) {
         Ok(content) => content,
         Err(error) => return store.warn(error.to_string()),
     };
     let jars = chosen.jars.get_untracked();
-    store.prefer(|prefs| {
-        prefs.product = chosen.food.get_untracked();
-        prefs.pack = chosen.pack.get_untracked();
-        prefs.jar = chosen.jar.get_untracked();
-        prefs.gauge = tested.gauge();
-        prefs.quarts = tested.quarts();
-        prefs.canner = chosen.canner.get_untracked();
-        prefs.altitude = Some(altitude);
-        prefs.metric = chosen.metric.get_untracked();
-        prefs.jars = jars;
-        content.as_str().clone_into(&mut prefs.content);
-    });
+    chosen.keep(store, content.as_str());
     let start = BatchStart {
         content,
         product: process.product().to_owned(),

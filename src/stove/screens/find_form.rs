@@ -11,7 +11,8 @@ use crate::app::store::Store;
 use hearthjar::batch::Id;
 use hearthjar::present::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 use hearthjar::process::{CannerQuarts, CannerQuartsError, Food, Gauge, Jar, Pack, Vessel, search};
-use hearthjar::units::decimal;
+use hearthjar::t;
+use hearthjar::units::{Altitude, decimal};
 use leptos::prelude::*;
 
 /// What the person has chosen so far.
@@ -68,6 +69,29 @@ impl Chosen {
         }
     }
 
+    /// Keeps the choices for the next time; what is no answer yet stays as it was.
+    pub fn keep(self, store: Store, content: &str) {
+        let metric = self.metric.get_untracked();
+        let vessel = untrack(|| self.vessel());
+        let altitude = Altitude::parse(&self.altitude.get_untracked(), metric);
+        store.prefer(|prefs| {
+            prefs.product = self.food.get_untracked();
+            prefs.pack = self.pack.get_untracked();
+            prefs.jar = self.jar.get_untracked();
+            if let Ok(Vessel::PressureCanner { gauge, quarts }) = vessel {
+                prefs.gauge = gauge;
+                prefs.quarts = quarts.get();
+            }
+            prefs.canner = self.canner.get_untracked();
+            if let Ok(altitude) = altitude {
+                prefs.altitude = Some(altitude);
+            }
+            prefs.metric = metric;
+            prefs.jars = self.jars.get_untracked();
+            content.clone_into(&mut prefs.content);
+        });
+    }
+
     fn choose_food(&self, food: &'static Food) {
         self.food.set(food.key().to_owned());
         let mut packs = food.packs();
@@ -101,9 +125,11 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
     let jars: Vec<_> = Jar::ALL.iter().map(|jar| (jar.key(), jar.name())).collect();
     let pack_now = derive(move || chosen.pack.get().key().to_owned());
     let jar_now = derive(move || chosen.jar.get().key().to_owned());
-    let mut form = vec![section("Food"), food(chosen)];
-    form.push(choices("Preparation", "pack", &packs, pack_now, move |key| chosen.choose_pack(key)));
-    form.push(choices("Jar", "jar", &jars, jar_now, move |key| {
+    let mut form = vec![section(t!("Food")), food(chosen)];
+    form.push(choices(t!("Preparation"), "pack", &packs, pack_now, move |key| {
+        chosen.choose_pack(key)
+    }));
+    form.push(choices(t!("Jar"), "jar", &jars, jar_now, move |key| {
         if let Some(jar) = Jar::from_key(key) {
             chosen.jar.set(jar);
         }
@@ -123,25 +149,27 @@ fn food(chosen: Chosen) -> El {
                 .attr("type", "button")
                 .attr("class", "chosen")
                 .child(say("span", name))
-                .child(of("span", "quiet").text("Change"))
+                .child(of("span", "quiet").text(t!("Change")))
                 .on("click", move |_| open.set(true));
             return vec![change];
         }
-        let list = of("ul", "lines scroll").attr("aria-label", "Foods").fill(move || {
+        let list = of("ul", "lines scroll").attr("aria-label", t!("Foods")).fill(move || {
             let found = typed.with(|typed| search(typed));
             if found.is_empty() {
-                let none = "No such food in the published tables. Without a tested process it \
-                            cannot be canned: freeze it, or ask your extension office.";
+                let none = t!(
+                    "No such food in the published tables. Without a tested process it cannot be \
+                     canned: freeze it, or ask your extension office."
+                );
                 return vec![say("li", none)];
             }
             found.into_iter().map(|food| food_line(chosen, food, open)).collect()
         });
-        vec![text_field("Search foods", typed), list]
+        vec![text_field(t!("Search foods"), typed), list]
     })
 }
 
 fn food_line(chosen: Chosen, food: &'static Food, open: RwSignal<bool>) -> El {
-    let note = (!food.has_process()).then(|| of("span", "quiet").text("no tested process"));
+    let note = (!food.has_process()).then(|| of("span", "quiet").text(t!("no tested process")));
     let pick = el("button")
         .attr("type", "button")
         .attr("class", "line")
@@ -170,28 +198,28 @@ fn canner(store: Store, chosen: Chosen) -> Vec<El> {
             .collect()
     });
     let kinds = [
-        ("weighted", "Pressure canner, weighted gauge"),
-        ("dial", "Pressure canner, dial gauge"),
-        ("small", "Smaller: no room for 4 quart jars"),
-        ("multicooker", "Electric multicooker"),
-        ("water", "Boiling-water canner"),
-        ("steam", "Steam canner without pressure"),
-        ("oven", "Oven or open kettle"),
+        ("weighted", t!("Pressure canner, weighted gauge")),
+        ("dial", t!("Pressure canner, dial gauge")),
+        ("small", t!("Smaller: no room for 4 quart jars")),
+        ("multicooker", t!("Electric multicooker")),
+        ("water", t!("Boiling-water canner")),
+        ("steam", t!("Steam canner without pressure")),
+        ("oven", t!("Oven or open kettle")),
     ];
     let size = region(move || {
         if !chosen.vessel.with(|kind| kind == "weighted" || kind == "dial") {
             return Vec::new();
         }
-        vec![stepper("Size, quarts", chosen.quarts.into(), 4, 60, move |n| {
+        vec![stepper(t!("Size, quarts"), chosen.quarts.into(), 4, 60, move |n| {
             chosen.quarts.set(n);
             chosen.canner.set(None);
         })]
     });
     let kind = chosen.vessel;
     vec![
-        section("Canner"),
+        section(t!("Canner")),
         kept,
-        choices("Kind", "vessel", &kinds, kind.into(), move |key| {
+        choices(t!("Kind"), "vessel", &kinds, kind.into(), move |key| {
             kind.set(key.to_owned());
             chosen.canner.set(None);
         }),
@@ -216,11 +244,11 @@ fn altitude(store: Store, chosen: Chosen) -> Vec<El> {
     });
     let unit = derive(move || if chosen.metric.get() { "m" } else { "ft" }.to_owned());
     vec![
-        section("Altitude").attr("id", "altitude"),
+        section(t!("Altitude")).attr("id", "altitude"),
         kept,
-        number_field("Height above sea level", chosen.altitude),
+        number_field(t!("Height above sea level"), chosen.altitude),
         measured(chosen),
-        choices("In", "unit", &[("ft", "feet"), ("m", "metres")], unit, move |key| {
+        choices(t!("In"), "unit", &[("ft", t!("feet")), ("m", t!("metres"))], unit, move |key| {
             chosen.metric.set(key == "m");
         }),
     ]
@@ -239,34 +267,38 @@ fn measured(chosen: Chosen) -> El {
         }
         Err(error) => says.set(error.to_string()),
     };
-    let sensor = button("second", "Use the phone's position", move || {
-        says.set("Asking the phone, up to half a minute. It needs a view of the sky.".to_owned());
+    let sensor = button("second", t!("Use the phone's position"), move || {
+        says.set(
+            t!("Asking the phone, up to half a minute. It needs a view of the sky.").to_owned(),
+        );
         spawn(async move {
             match position::height().await {
                 Height::Known(metres, doubt) => take(place_by_sensor(metres, doubt)),
                 Height::Denied => says.set(
-                    "The phone may not tell its position. Allow it in the browser's settings, or \
-                     type the altitude in."
-                        .to_owned(),
+                    t!("The phone may not tell its position. Allow it in the browser's \
+                         settings, or type the altitude in.")
+                    .to_owned(),
                 ),
                 Height::Unknown => {
-                    says.set("The phone has no height to tell. Type the altitude in.".to_owned());
+                    says.set(
+                        t!("The phone has no height to tell. Type the altitude in.").to_owned(),
+                    );
                 }
             }
         });
     });
-    let work_out = button("second", "Work it out", move || {
+    let work_out = button("second", t!("Work it out"), move || {
         let number = |text: RwSignal<String>| text.with_untracked(|text| decimal(text, 1));
         match (number(boils), number(within)) {
             (Some(boils), Some(within)) => take(place_by_boiling(boils, within)),
-            _ => says.set("Give both temperatures as numbers, such as 208 and 1.".to_owned()),
+            _ => says.set(t!("Give both temperatures as numbers, such as 208 and 1.").to_owned()),
         }
     });
     let test = el("details")
-        .child(say("summary", "By a boiling test"))
-        .child(say("p", "Thermometer in the middle of a pot of plain water at a full boil."))
-        .child(number_field("It boils at, F", boils))
-        .child(number_field("The thermometer is right within, F", within))
+        .child(say("summary", t!("By a boiling test")))
+        .child(say("p", t!("Thermometer in the middle of a pot of plain water at a full boil.")))
+        .child(number_field(t!("It boils at, F"), boils))
+        .child(number_field(t!("The thermometer is right within, F"), within))
         .child(work_out);
     el("div")
         .child(sensor)

@@ -10,6 +10,7 @@ use hearthjar::batch::Id;
 use hearthjar::lot::RawLot;
 use hearthjar::present::{Route, cold_line, lot_fits, not_yet};
 use hearthjar::process::{Food, Pack};
+use hearthjar::t;
 use leptos::prelude::*;
 
 fn look<T>(store: Store, lot: Id, read: impl FnOnce(&RawLot) -> T) -> Option<T> {
@@ -57,7 +58,7 @@ pub(super) fn says(store: Store, lot: Id, chosen: Chosen) -> El {
     });
     of("section", "lot-says")
         .attr("id", "lot-says")
-        .child(of("p", "lead").text("For the lot ").child(name))
+        .child(of("p", "lead").text(t!("For the lot ")).child(name))
         .child(line)
         .child(of("div", "region").attr("role", "status").fill(move || {
             barred

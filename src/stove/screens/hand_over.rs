@@ -10,6 +10,7 @@ use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
 use hearthjar::present::Route;
+use hearthjar::t;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -17,15 +18,15 @@ use wasm_bindgen::JsValue;
 pub fn hand_over(store: Store) -> Vec<El> {
     let left_out = signal(Vec::<Id>::new());
     let mut parts = vec![
-        heading("Hand over"),
-        section("Give out"),
+        heading(t!("Hand over")),
+        section(t!("Give out")),
         region(move || give_out(store, left_out)),
-        section("Take in"),
+        section(t!("Take in")),
     ];
     // Reading files is the desk's: what goes out must not wait for it.
     parts.extend(desk());
-    parts.push(section("Files"));
-    let more = link("", &Route::Files.hash(), "Backup, tables, calendar");
+    parts.push(section(t!("Files")));
+    let more = link("", &Route::Files.hash(), t!("Backup, tables, calendar"));
     parts.push(of("p", "over-title").child(more));
     vec![page(parts)]
 }
@@ -34,12 +35,12 @@ fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
     let lines: Vec<El> =
         store.look(|archive| archive.batches().filter_map(|batch| line(batch, left_out)).collect());
     if lines.is_empty() {
-        return vec![of("p", "quiet").text("No batches yet.")];
+        return vec![of("p", "quiet").text(t!("No batches yet."))];
     }
     vec![
         of("ul", "lines").children(lines),
-        button("main", "Share or save the file", move || give(store, left_out)),
-        button("second", "Copy as text", move || copy(store, left_out)),
+        button("main", t!("Share or save the file"), move || give(store, left_out)),
+        button("second", t!("Copy as text"), move || copy(store, left_out)),
     ]
 }
 
@@ -74,11 +75,11 @@ fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
     let name = format!("hearthjar-{}.txt", local::time(store.now.get_untracked()).date());
     spawn(async move {
         match files::offer(&name, "text/plain", &text).await {
-            files::Offered::Shared => store.say("Handed over."),
-            files::Offered::Downloaded => store.say(format!("Saved as {name}.")),
+            files::Offered::Shared => store.say(t!("Handed over.")),
+            files::Offered::Downloaded => store.say(t!("Saved as {}.", name)),
             files::Offered::Cancelled => {}
             files::Offered::Failed => {
-                store.warn("This browser gives out no files. Copy it instead.");
+                store.warn(t!("This browser gives out no files. Copy it instead."));
             }
         }
     });
@@ -88,9 +89,9 @@ fn copy(store: Store, left_out: RwSignal<Vec<Id>>) {
     let text = text(store, left_out);
     spawn(async move {
         if files::copy(&text).await {
-            store.say("Copied. Paste it into a message.");
+            store.say(t!("Copied. Paste it into a message."));
         } else {
-            store.warn("This browser would not copy. Use the file instead.");
+            store.warn(t!("This browser would not copy. Use the file instead."));
         }
     });
 }

@@ -10,13 +10,16 @@ use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, dom, files, sound};
 use crate::app::draw::{El, Known, button, el, follow, link, memo, of, region, say, spawn};
-use crate::app::parts::{clock_face, due_at, foot, heading, items, mind_list, page, prep};
+use crate::app::parts::{
+    clock_face, due_at, foot, heading, items, mind_list, page, prep, translated,
+};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
 use hearthjar::present::{Action, Clock, Route, RunView, cold_line, dial_at_run, digits, lot_bars};
 use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
+use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -85,7 +88,7 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
         }
     });
     vec![region(move || match show.get() {
-        Show::Missing => not_here("load"),
+        Show::Missing => not_here(t!("This load is not in the record on this phone.")),
         Show::Seals => seals(here),
         Show::Stage(view, stage) => stage_screen(here, &view, stage),
     })]
@@ -99,11 +102,11 @@ fn still(here: Here, load: &Load, now: EpochMs) -> Show {
         }
     }
     let process = by_id(&load.plan.process);
-    let water = process.map_or("as the process says", |process| process.water());
+    let water = process.map_or(t!("as the process says"), |process| process.water());
     let fill: Vec<String> = process
         .map(|process| {
             let space = process.headspace();
-            format!("Headspace {space} in ({} mm), from the food to the rim.", space.millimetres())
+            t!("Headspace {} in ({} mm), from the food to the rim.", space, space.millimetres())
         })
         .into_iter()
         .collect();
@@ -150,13 +153,13 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     if matches!(stage, StageKind::Rising | StageKind::Holding) {
         right = right.child(log(here, &load, stage));
     }
-    right = right.child(mind_list(&view.minds));
+    right = right.child(mind_list(&view.minds)).maybe(translated(|| {}));
     if stage == StageKind::Holding {
         right = right.child(hold_reminder(here));
     }
     let (href, name) = match load.run.is_processed() {
-        true => (Route::Heat(here.batch, here.load).hash(), "Heat delivered"),
-        false => (Route::Warming.hash(), "Why the full time"),
+        true => (Route::Heat(here.batch, here.load).hash(), t!("Heat delivered")),
+        false => (Route::Warming.hash(), t!("Why the full time")),
     };
     right = right.child(of("p", "over-title").child(link("", &href, name)));
     if load.run.stage().is_attended() {
@@ -181,7 +184,7 @@ fn lot_line(here: Here) -> El {
 
 /// The main action, always at the same place.
 fn lower(here: Here, view: &RunView, load: &Load) -> El {
-    let today = || link("main", &Route::Today.hash(), "Today");
+    let today = || link("main", &Route::Today.hash(), t!("Today"));
     let Some(action) = view.action.clone() else {
         return match load.run.stage() {
             Stage::Resting(since) => rest(here, since.plus(Span::hours(RunPlan::REST_HOURS))),
@@ -191,7 +194,7 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let now = here.store.now.get_untracked();
     let dial = here.store.look_now(|archive| dial_at_run(archive.household(), &load.plan, now));
     if action.step == Step::HeatOn && dial.is_some_and(|dial| dial.bars(load.run.plan().pressure)) {
-        return foot(vec![link("main", &Route::Batch(here.batch).hash(), "Plan another load")]);
+        return foot(vec![link("main", &Route::Batch(here.batch).hash(), t!("Plan another load"))]);
     }
     let mut children = Vec::new();
     if action.step == Step::HeatOff {
@@ -201,7 +204,7 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let say_wait = move || {
         let now = here.store.now.get();
         let left = here.look(|load| load.and_then(|load| load.run.left(now)));
-        format!("Wait {} more", left.map_or_else(String::new, digits))
+        t!("Wait {} more", left.map_or_else(String::new, digits))
     };
     let main = el("button")
         .attr("type", "button")
@@ -218,29 +221,38 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
 }
 
 fn rest(here: Here, rested: EpochMs) -> El {
-    let when = format!("Check the seals from {}.", due_at(here.store, rested));
+    let when = t!("Check the seals from {}.", due_at(here.store, rested));
     foot(vec![
         say("p", &when),
-        button("second", "Put it in my calendar", move || {
-            let what = format!("Check the seals: {}", here.what());
-            remind(here, "rest", rested, what, REST_OVER);
+        button("second", t!("Put it in my calendar"), move || {
+            let what = t!("Check the seals: {}", here.what());
+            remind(
+                here,
+                "rest",
+                rested,
+                what,
+                t!("12 hours of rest are over. Jars that did not seal must be dealt with within \
+                     24 hours of the end of the full time."),
+            );
         }),
-        link("main", &Route::Today.hash(), "Today"),
+        link("main", &Route::Today.hash(), t!("Today")),
     ])
 }
 
-const REST_OVER: &str = "12 hours of rest are over. Jars that did not seal must be dealt with \
-                         within 24 hours of the end of the full time.";
-const HOLD_OVER: &str = "The full time is over if the pressure never dropped. Look at Hearthjar \
-                         before you turn the heat off.";
-
 /// An alarm in the phone's calendar for the end of the full time.
 fn hold_reminder(here: Here) -> El {
-    button("second", "Put the end in my calendar", move || {
+    button("second", t!("Put the end in my calendar"), move || {
         let due = here.is.get_untracked().and_then(|load| load.run.due());
         if let Some(due) = due {
-            let what = format!("Full time: {}", here.what());
-            remind(here, "hold", due, what, HOLD_OVER);
+            let what = t!("Full time: {}", here.what());
+            remind(
+                here,
+                "hold",
+                due,
+                what,
+                t!("The full time is over if the pressure never dropped. Look at Hearthjar \
+                     before you turn the heat off."),
+            );
         }
     })
 }
@@ -261,10 +273,10 @@ pub(super) fn remind(
     spawn(async move {
         match files::offer("hearthjar-reminder.ics", "text/calendar", &text).await {
             files::Offered::Failed => {
-                store.warn("This browser gives out no files. Set an alarm by hand.");
+                store.warn(t!("This browser gives out no files. Set an alarm by hand."));
             }
             files::Offered::Cancelled => {}
-            _ => store.say("Open the file to add it to your calendar."),
+            _ => store.say(t!("Open the file to add it to your calendar.")),
         }
     });
 }

@@ -11,6 +11,7 @@ use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
 use hearthjar::run::{DropCause, Page, StageKind, Step, StopCause};
+use hearthjar::t;
 use hearthjar::units::Span;
 use leptos::prelude::*;
 
@@ -21,17 +22,18 @@ pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
         .look(|load| load.and_then(|load| load.run.clock_moves().last().map(|moved| moved.page)))
         == Some(Page::Elsewhere);
     let moved = match elsewhere {
-        true => format!("Another phone began this step {} before, by its clock.", words(doubt?)),
+        true => t!("Another phone began this step {} before, by its clock.", words(doubt?)),
         false => {
-            format!(
+            t!(
                 "The clock moved forward {} while this page was not watching.",
                 words(doubt?.plus(Span(500)))
             )
         }
     };
-    let yes = if elsewhere { "Yes, it has been that long" } else { "Yes, the phone only slept" };
+    let yes =
+        if elsewhere { t!("Yes, it has been that long") } else { t!("Yes, the phone only slept") };
     let ask = el("p").text_by(move || {
-        format!(
+        t!(
             "This step began at {}. Look at another clock: have {} really passed?",
             due_at(here.store, since),
             words(here.store.now.get().since(since))
@@ -42,7 +44,7 @@ pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
         .child(el("p").child(say("strong", &moved)))
         .child(ask)
         .child(button("second", yes, move || here.step(Step::ClockRight)))
-        .child(button("second", "No, or not sure: do not count it", move || {
+        .child(button("second", t!("No, or not sure: do not count it"), move || {
             here.step(Step::ClockWrong);
         }));
     Some(question)
@@ -53,14 +55,15 @@ pub(super) fn figures(load: &Load) -> El {
     let plan = load.run.plan();
     let added = match load.plan.added {
         0 => String::new(),
-        psi => format!(", {psi} of it for a dial that reads high"),
+        psi => t!(", {} of it for a dial that reads high", psi),
     };
-    let text = format!(
-        "{} min at {} psi ({} kPa), {}{added}",
+    let text = t!(
+        "{} min at {} psi ({} kPa), {}{}",
         plan.hold,
         plan.pressure,
         plan.pressure.kpa(),
-        load.plan.gauge.name()
+        load.plan.gauge.name(),
+        added
     );
     of("div", "held").child(say("p", &text)).child(why("", &load.plan.publication))
 }
@@ -73,7 +76,7 @@ pub(super) fn load_jars(here: Here) -> El {
         let jars = here.look(|load| load.map_or(0, |load| load.jars.len()));
         count.set(u16::try_from(jars).unwrap_or(0));
     });
-    stepper("Jars in this load", count.into(), 1, 60, move |jars| {
+    stepper(t!("Jars in this load"), count.into(), 1, 60, move |jars| {
         count.set(jars);
         here.store.act(here.batch, Body::JarsCounted { load: here.load, jars });
     })
@@ -84,14 +87,14 @@ pub(super) fn drop_part(here: Here) -> El {
     let open = signal(false);
     region(move || {
         if !open.get() {
-            return vec![button("danger", "Pressure dropped", move || open.set(true))];
+            return vec![button("danger", t!("Pressure dropped"), move || open.set(true))];
         }
         let causes = [
-            (DropCause::HeatTooLow, "Heat was too low"),
-            (DropCause::FuelOut, "Fuel or power ran out"),
-            (DropCause::WeightStill, "The weight stopped"),
-            (DropCause::Leak, "It leaked"),
-            (DropCause::Unsure, "Not sure"),
+            (DropCause::HeatTooLow, t!("Heat was too low")),
+            (DropCause::FuelOut, t!("Fuel or power ran out")),
+            (DropCause::WeightStill, t!("The weight stopped")),
+            (DropCause::Leak, t!("It leaked")),
+            (DropCause::Unsure, t!("Not sure")),
         ];
         let buttons = causes
             .into_iter()
@@ -99,10 +102,10 @@ pub(super) fn drop_part(here: Here) -> El {
             .collect();
         let sheet = of("div", "sheet")
             .attr("role", "group")
-            .attr("aria-label", "Why did the pressure drop?")
-            .child(el("p").child(say("strong", "Why? The full time starts over from zero.")))
+            .attr("aria-label", t!("Why did the pressure drop?"))
+            .child(el("p").child(say("strong", t!("Why? The full time starts over from zero."))))
             .children(buttons)
-            .child(button("second", "It did not drop", move || open.set(false)));
+            .child(button("second", t!("It did not drop"), move || open.set(false)));
         vec![sheet]
     })
 }
@@ -111,16 +114,16 @@ pub(super) fn drop_part(here: Here) -> El {
 pub(super) fn lamp() -> El {
     let state = use_context::<Lamp>();
     let held = move || match state.map(|Lamp(state)| state.get()) {
-        Some(Wake::Held) => "The screen stays on.",
-        Some(Wake::Refused) => "The phone will not keep the screen on.",
+        Some(Wake::Held) => t!("The screen stays on."),
+        Some(Wake::Refused) => t!("The phone will not keep the screen on."),
         Some(Wake::Missing) => {
-            "This browser cannot keep the screen on: set the phone not to sleep."
+            t!("This browser cannot keep the screen on: set the phone not to sleep.")
         }
-        _ => "The screen may go dark.",
+        _ => t!("The screen may go dark."),
     };
     of("p", "quiet")
         .text_by(move || held().to_owned())
-        .text(" A locked or sleeping phone may not ring: set a kitchen timer too.")
+        .text(t!(" A locked or sleeping phone may not ring: set a kitchen timer too."))
 }
 
 /// Taking back the last tap, and giving up.
@@ -138,17 +141,17 @@ pub(super) fn leave(here: Here, stage: StageKind) -> El {
 
 fn give_up(here: Here) -> El {
     let causes = [
-        (StopCause::FuelOut, "Fuel or power is gone"),
-        (StopCause::CannerFault, "The canner leaks or fails"),
-        (StopCause::BoiledDry, "It may have boiled dry"),
-        (StopCause::Other, "Another reason"),
+        (StopCause::FuelOut, t!("Fuel or power is gone")),
+        (StopCause::CannerFault, t!("The canner leaks or fails")),
+        (StopCause::BoiledDry, t!("It may have boiled dry")),
+        (StopCause::Other, t!("Another reason")),
     ];
     let buttons = causes
         .into_iter()
         .map(|(cause, name)| button("second", name, move || here.step(Step::Stopped(cause))))
         .collect();
     of("details", "stop")
-        .child(say("summary", "Give this load up"))
-        .child(say("p", "The load then counts as not processed."))
+        .child(say("summary", t!("Give this load up")))
+        .child(say("p", t!("The load then counts as not processed.")))
         .children(buttons)
 }

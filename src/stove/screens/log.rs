@@ -12,23 +12,26 @@ use hearthjar::present::{DIAL_RULES, dial_at_run};
 use hearthjar::process::Gauge;
 use hearthjar::run::{StageKind, Step};
 use hearthjar::units::{Altitude, PsiGauge, Span};
+use hearthjar::words::Word;
+use hearthjar::{t, w};
 use leptos::prelude::*;
 
 /// Where it is published that a weight is watched, not read.
-const WEIGHT: &str = "USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015";
+const WEIGHT: Word = w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015");
 
 /// The log, from the closed vent to the end of the full time.
 pub(super) fn log(here: Here, load: &Load, stage: StageKind) -> El {
     let dial = load.plan.gauge == Gauge::Dial;
     let holding = stage == StageKind::Holding;
     let last = load.run.readings().last().map_or(load.run.plan().pressure, |(_, psi)| *psi);
-    let mut part = el("div").child(section(if dial { "Dial readings" } else { "The weight" }));
+    let mut part =
+        el("div").child(section(if dial { t!("Dial readings") } else { t!("The weight") }));
     if dial {
         // A reading under the figure is logged by going down from it, never by default.
         let tenths = signal(last.max(load.run.plan().pressure).tenths());
-        part = part.child(psi_stepper("Dial, psi", tenths)).child(button(
+        part = part.child(psi_stepper(t!("Dial, psi"), tenths)).child(button(
             "second",
-            "Log this reading",
+            t!("Log this reading"),
             move || {
                 if let Ok(psi) = PsiGauge::from_tenths(tenths.get_untracked()) {
                     here.step(Step::Reading(psi));
@@ -37,10 +40,10 @@ pub(super) fn log(here: Here, load: &Load, stage: StageKind) -> El {
         ));
     } else if holding {
         part = part
-            .child(button("second", "It moves as its maker says", move || {
+            .child(button("second", t!("It moves as its maker says"), move || {
                 here.step(Step::WeightSteady);
             }))
-            .child(why("A weight has no figure to read: look and listen.", WEIGHT));
+            .child(why(t!("A weight has no figure to read: look and listen."), WEIGHT.say()));
     }
     if holding {
         part = part.child(reminder(here));
@@ -57,14 +60,16 @@ fn reminder(here: Here) -> El {
         let due =
             here.look(|load| load?.run.look_due(Span::minutes(every.into()), store.now.get()));
         match due.filter(|_| every > 0) {
-            Some(due) if due <= store.now.get_untracked() => "Look at the gauge now.".to_owned(),
-            Some(due) => format!("Next look at {}.", due_at(store, due)),
+            Some(due) if due <= store.now.get_untracked() => {
+                t!("Look at the gauge now.").to_owned()
+            }
+            Some(due) => t!("Next look at {}.", due_at(store, due)),
             None => String::new(),
         }
     });
-    let list = [("0", "off"), ("5", "5 min"), ("10", "10 min"), ("15", "15 min")];
+    let list = [("0", t!("off")), ("5", "5 min"), ("10", "10 min"), ("15", "15 min")];
     el("div")
-        .child(choices("Remind me to look", "look", &list, every, move |key| {
+        .child(choices(t!("Remind me to look"), "look", &list, every, move |key| {
             store.prefer(|prefs| prefs.look_every = key.parse().unwrap_or(0));
         }))
         .child(next)
@@ -83,7 +88,7 @@ fn drawn(here: Here, load: &Load) -> Option<Vec<El>> {
     let y = log.required;
     let drawn = chart(
         &log.words,
-        ["psi", "minutes since the vent was closed", "steam"],
+        ["psi", t!("minutes since the vent was closed"), t!("steam")],
         &log.levels,
         &log.ticks,
     )
@@ -97,7 +102,7 @@ fn drawn(here: Here, load: &Load) -> Option<Vec<El>> {
     });
     let words = of("p", "quiet").text(&log.words);
     let list = el("details")
-        .child(say("summary", "All readings"))
+        .child(say("summary", t!("All readings")))
         .child(of("ul", "plain").children(lines.collect()));
     Some(vec![drawn, words, list])
 }
@@ -118,10 +123,10 @@ pub(super) fn canner(here: Here, load: &Load) -> El {
         if let Some(advice) = advice {
             let class = if advice.setting.is_some() { "said" } else { "answer no" };
             lines.extend(advice.say.iter().map(|line| of("p", class).text(line)));
-            lines.push(why("", DIAL_RULES));
+            lines.push(why("", DIAL_RULES.say()));
         }
         if let Some(notes) = notes.filter(|notes| !notes.is_empty()) {
-            lines.push(of("p", "").child(say("b", "Your notes: ")).text(notes.as_str()));
+            lines.push(of("p", "").child(say("b", t!("Your notes: "))).text(notes.as_str()));
         }
         lines
     })

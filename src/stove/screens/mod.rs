@@ -20,6 +20,7 @@ use crate::app::device::dom;
 use crate::app::draw::{El, link, of, spawn};
 use crate::app::parts::{foot, heading, page};
 use hearthjar::present::Route;
+use hearthjar::t;
 
 pub use batch::batch;
 pub use find::find;
@@ -40,12 +41,9 @@ pub fn desk() -> Vec<El> {
 }
 
 /// A screen whose subject is not in the record.
-fn not_here(what: &str) -> Vec<El> {
+fn not_here(text: &str) -> Vec<El> {
     vec![
-        page(vec![
-            heading("Not here"),
-            of("p", "lead").text(&format!("This {what} is not in the record on this phone.")),
-        ]),
-        foot(vec![link("main", &Route::Today.hash(), "Today")]),
+        page(vec![heading(t!("Not here")), of("p", "lead").text(text)]),
+        foot(vec![link("main", &Route::Today.hash(), t!("Today"))]),
     ]
 }

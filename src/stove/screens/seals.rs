@@ -8,7 +8,7 @@ use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
 use crate::app::draw::{El, button, el, link, of, region, say, signal};
-use crate::app::parts::{heading, page, rules, section, take_back, text_field};
+use crate::app::parts::{heading, page, rules, section, take_back, text_field, translated};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
@@ -19,8 +19,11 @@ use leptos::prelude::*;
 pub(super) fn seals(here: Here) -> Vec<El> {
     let mark = signal(Seal::Sealed);
     let place = signal(here.store.habit(|prefs| prefs.shelf_place.clone()));
-    let marks =
-        [(Seal::Sealed, "Sealed"), (Seal::NotSealed, "Not sealed"), (Seal::Broken, "Broken")];
+    let marks = [
+        (Seal::Sealed, t!("Sealed")),
+        (Seal::NotSealed, t!("Not sealed")),
+        (Seal::Broken, t!("Broken")),
+    ];
     let modes = marks
         .into_iter()
         .map(|(seal, name)| {
@@ -29,7 +32,7 @@ pub(super) fn seals(here: Here) -> Vec<El> {
         })
         .collect();
     let checking = here.is.get_untracked().is_some_and(|load| load.unchecked() > 0);
-    let tests = el("details").child(say("summary", "How to tell")).child(rules(&[
+    let tests = el("details").child(say("summary", t!("How to tell"))).child(rules(&[
         "seal-press",
         "seal-tap",
         "seal-look",
@@ -39,9 +42,12 @@ pub(super) fn seals(here: Here) -> Vec<El> {
     let back = link("", &Route::Batch(here.batch).hash(), &here.what());
     let parts = vec![
         of("p", "over-title").child(back),
-        heading("Check the seals"),
-        say("p", "Take the bands off. Press, tap and look at each jar, then tap it here."),
-        of("div", "modes").attr("role", "group").attr("aria-label", "Mark jars as").children(modes),
+        heading(t!("Check the seals")),
+        say("p", t!("Take the bands off. Press, tap and look at each jar, then tap it here.")),
+        of("div", "modes")
+            .attr("role", "group")
+            .attr("aria-label", t!("Mark jars as"))
+            .children(modes),
         of("div", "jars").fill(move || {
             here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, mark)))
         }),
@@ -54,13 +60,16 @@ pub(super) fn seals(here: Here) -> Vec<El> {
         tests,
         region(move || unsealed(here)),
         region(move || shelve(here, place)),
+        el("div").maybe(translated(move || {
+            here.store.prefer(|prefs| prefs.shelf_place = place.get_untracked());
+        })),
     ];
     vec![page(parts), of("div", "foot").fill(move || vec![way_on(here, place)])]
 }
 
 fn counts(load: &Load) -> String {
     let all = load.jars.len();
-    format!("{} of {all} checked. {} sealed.", all - load.unchecked(), load.sealed())
+    t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.sealed())
 }
 
 fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
@@ -69,12 +78,12 @@ fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
 
 fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
     let (class, words) = match jar.state {
-        JarState::Unchecked => ("tile", "not checked"),
-        JarState::Sealed(_) => ("tile sealed", "sealed"),
-        JarState::NotSealed(_) => ("tile open", "not sealed"),
-        JarState::Broken(_) => ("tile open", "broken"),
-        JarState::Settled(..) => ("tile done", "dealt with"),
-        JarState::Taken(..) => ("tile done", "taken"),
+        JarState::Unchecked => ("tile", t!("not checked")),
+        JarState::Sealed(_) => ("tile sealed", t!("sealed")),
+        JarState::NotSealed(_) => ("tile open", t!("not sealed")),
+        JarState::Broken(_) => ("tile open", t!("broken")),
+        JarState::Settled(..) => ("tile done", t!("dealt with")),
+        JarState::Taken(..) => ("tile done", t!("taken")),
     };
     let fixed = matches!(jar.state, JarState::Taken(..) | JarState::Settled(..));
     el("button")
@@ -106,7 +115,7 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
     }
     let text = here.store.look_now(|archive| label(archive.batch(here.batch)?, &load));
     let Some(text) = text else { return Vec::new() };
-    let dates = format!(
+    let dates = t!(
         "Canned {}. Best by {}.",
         local::time(text.canned).date(),
         local::time(text.best_by).date()
@@ -120,15 +129,19 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
     let stands = load
         .place
         .as_ref()
-        .map(|place| of("p", "said").text(&format!("On the shelf: {}", place.as_str())));
+        .map(|place| of("p", "said").text(&t!("On the shelf: {}", place.as_str())));
     vec![
-        section("Label"),
+        section(t!("Label")),
         card,
-        of("p", "over-title").child(link("", &Route::Labels(here.batch).hash(), "Labels to print")),
-        section("Shelf"),
+        of("p", "over-title").child(link(
+            "",
+            &Route::Labels(here.batch).hash(),
+            t!("Labels to print"),
+        )),
+        section(t!("Shelf")),
         rules(&["bands-off"]),
         el("div").maybe(stands),
-        text_field("Where they stand", place),
+        text_field(t!("Where they stand"), place),
     ]
 }
 
@@ -140,9 +153,9 @@ fn way_on(here: Here, place: RwSignal<String>) -> El {
     if !ready {
         // While jars wait to be tapped, nothing else calls for the hand.
         let waits = here.look(|load| load.is_some_and(|load| load.unchecked() > 0));
-        return link(if waits { "second" } else { "main" }, &Route::Today.hash(), "Today");
+        return link(if waits { "second" } else { "main" }, &Route::Today.hash(), t!("Today"));
     }
-    button("main", "Put on the shelf", move || {
+    button("main", t!("Put on the shelf"), move || {
         let typed = place.get_untracked();
         match Text::new(&typed) {
             Ok(text) => {

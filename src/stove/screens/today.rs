@@ -17,18 +17,13 @@ use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
-const HOME_SCREEN: &str = "Before your first batch, put Hearthjar on the home screen: tap Share, \
-                           then Add to Home Screen, and open it there. That copy keeps a record of \
-                           its own; this browser may clear the one here after some weeks without \
-                           a visit.";
-
 /// The day's screen; `cold` while the record is being read.
 pub fn today(store: Store, cold: bool) -> Vec<El> {
     if cold {
         let cards = clocks().into_iter().map(|copy| cold_card(store, copy)).collect();
         return vec![page(vec![
-            heading("Today"),
-            of("p", "quiet").text("Reading the record…"),
+            heading(t!("Today")),
+            of("p", "quiet").text(t!("Reading the record…")),
             of("ul", "cards").children(cards),
         ])];
     }
@@ -39,23 +34,23 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
     });
     vec![
         page(vec![
-            heading("Today"),
+            heading(t!("Today")),
             region(move || {
                 let due = list.get();
                 if due.is_empty() {
                     return vec![
-                        of("p", "lead").text("Nothing is on the stove and nothing is due."),
+                        of("p", "lead").text(t!("Nothing is on the stove and nothing is due.")),
                     ];
                 }
                 let cards = due.into_iter().filter_map(|due| card(store, due)).collect();
                 vec![of("ul", "cards").children(cards)]
             }),
             region(move || lots(store)),
-            link("second", &Route::Plan.hash(), "Plan a day"),
+            link("second", &Route::Plan.hash(), t!("Plan a day")),
             region(move || backup(store)),
             region(move || batches(store)),
         ]),
-        foot(vec![link("main", &Route::Find.hash(), "Can something")]),
+        foot(vec![link("main", &Route::Find.hash(), t!("Can something"))]),
     ]
 }
 
@@ -74,7 +69,7 @@ fn big(text: impl Fn() -> String + 'static) -> El {
 
 /// Time left, or `over`.
 fn left_or_over(left: Span) -> String {
-    if left > Span::ZERO { digits(left) } else { "over".to_owned() }
+    if left > Span::ZERO { digits(left) } else { t!("over").to_owned() }
 }
 
 fn cold_card(store: Store, copy: ClockCopy) -> El {
@@ -93,7 +88,7 @@ fn card(store: Store, due: Due) -> Option<El> {
         let content = batch.start.as_ref().map_or("", |(_, start)| start.content.as_str());
         Some((content.to_owned(), batch.load(due.load)?.clone()))
     })?;
-    let what = format!("{content}, load {}", load.number);
+    let what = t!("{}, load {}", content, load.number);
     let href = Route::Load(due.batch, due.load).hash();
     let still = |text: &str| of("span", "big").text(text);
     Some(match due.need {
@@ -116,17 +111,19 @@ fn card(store: Store, due: Due) -> Option<El> {
         Need::Unsealed(deadline) => {
             let left = big(move || {
                 let left = deadline.since(store.now.get());
-                if left > Span::ZERO { words(left) } else { "too late".to_owned() }
+                if left > Span::ZERO { words(left) } else { t!("too late").to_owned() }
             });
-            frame("card due", &href, left, "left to deal with jars that did not seal", &what)
+            frame("card due", &href, left, t!("left to deal with jars that did not seal"), &what)
         }
         Need::CheckSeals => {
-            frame("card due", &href, still("Check"), "Rested: check the seals", &what)
+            frame("card due", &href, still(t!("Check")), t!("Rested: check the seals"), &what)
         }
-        Need::Planned => frame("card", &href, still("Load"), "Planned: load the canner", &what),
+        Need::Planned => {
+            frame("card", &href, still(t!("Load##verb")), t!("Planned: load the canner"), &what)
+        }
         Need::Resting(until) => {
             let at = due_at(store, until);
-            frame("card", &href, still(&at), "Resting. Check the seals then", &what)
+            frame("card", &href, still(&at), t!("Resting. Check the seals then"), &what)
         }
     })
 }
@@ -135,7 +132,7 @@ fn card(store: Store, due: Due) -> Option<El> {
 fn backup(store: Store) -> Vec<El> {
     let due = backups::reminder(store).filter(|_| !store.is_running());
     let line = due.map(|text| {
-        let way = link("", &Route::Files.hash(), "Back up");
+        let way = link("", &Route::Files.hash(), t!("Back up"));
         of("div", "said").child(el("div").text(&text)).child(of("p", "over-title").child(way))
     });
     line.into_iter().collect()
@@ -153,7 +150,7 @@ fn lots(store: Store) -> Vec<El> {
             let clock = big(move || {
                 let now = store.now.get();
                 match due {
-                    _ if over => "Over".to_owned(),
+                    _ if over => t!("Over").to_owned(),
                     Some(due) if due.since(now) < Span::hours(24) => digits(due.since(now)),
                     Some(due) => words(due.since(now)),
                     None => words(now.since(since)),
@@ -165,8 +162,8 @@ fn lots(store: Store) -> Vec<El> {
         };
         cards.get().into_iter().map(draw).collect()
     });
-    let way = link("line", &Route::Raws.hash(), "Thaw, brine, smoke: before the canner");
-    vec![section("Before the canner"), list, way]
+    let way = link("line", &Route::Raws.hash(), t!("Thaw, brine, smoke: before the canner"));
+    vec![section(t!("Before the canner")), list, way]
 }
 
 /// The latest batches, newest first.
@@ -177,8 +174,8 @@ fn batches(store: Store) -> Vec<El> {
             .filter_map(|batch| {
                 let (at, start) = batch.start.as_ref()?;
                 let loads = match batch.loads.len() {
-                    1 => "1 load".to_owned(),
-                    loads => format!("{loads} loads"),
+                    1 => t!("1 load").to_owned(),
+                    loads => t!("{} loads", loads),
                 };
                 let text =
                     format!("{}\n{}, {loads}", start.content.as_str(), local::time(*at).date());
@@ -189,7 +186,15 @@ fn batches(store: Store) -> Vec<El> {
     if list.is_empty() {
         // Told while nothing would be left behind.
         let tell = keep::is_before_home_screen();
-        return tell.then(|| of("p", "said").text(HOME_SCREEN)).into_iter().collect();
+        return tell
+            .then(|| {
+                of("p", "said").text(t!(
+            "Before your first batch, put Hearthjar on the home screen: tap Share, then Add to \
+             Home Screen, and open it there. That copy keeps a record of its own; this browser \
+             may clear the one here after some weeks without a visit."))
+            })
+            .into_iter()
+            .collect();
     }
     let lines = order::by_key(list, |(at, id, _)| (at.0, id.number()))
         .into_iter()
@@ -205,5 +210,5 @@ fn batches(store: Store) -> Vec<El> {
             )
         })
         .collect();
-    vec![section("Batches"), of("ul", "lines").children(lines)]
+    vec![section(t!("Batches")), of("ul", "lines").children(lines)]
 }

@@ -13,21 +13,19 @@ use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 
-const LAST_HOUR: &str = "One hour is left to deal with the jars that did not seal.";
-
 /// A way out: what is recorded, its name, the rule behind it.
 type Way = (Settled, &'static str, &'static str);
 
 fn ways(hot: bool, late: bool) -> Vec<Way> {
     let mut ways = Vec::new();
     if !late {
-        ways.push((Settled::Refrigerated, "Refrigerated", "unsealed-refrigerate"));
-        ways.push((Settled::Frozen, "Frozen", "unsealed-freeze"));
+        ways.push((Settled::Refrigerated, t!("Refrigerated"), "unsealed-refrigerate"));
+        ways.push((Settled::Frozen, t!("Frozen"), "unsealed-freeze"));
         if hot {
-            ways.push((Settled::Reprocessed, "Run again", "unsealed-reprocess"));
+            ways.push((Settled::Reprocessed, t!("Run again"), "unsealed-reprocess"));
         }
     }
-    ways.push((Settled::Discarded, "Thrown out", "discard-open"));
+    ways.push((Settled::Discarded, t!("Thrown out"), "discard-open"));
     ways
 }
 
@@ -58,13 +56,19 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
         .map(|jar| one(here, *jar, &ways))
         .collect();
     vec![
-        section("Jars that did not seal"),
+        section(t!("Jars that did not seal")),
         of("p", if late { "lead late" } else { "lead" })
             .text_by(move || time(store.now.get(), deadline, due_at(store, deadline))),
         of("ul", "lines").children(jars),
-        button("second", "Put the deadline in my calendar", move || {
-            let what = format!("Unsealed jars: {}", here.what());
-            remind(here, "unsealed", deadline.plus(Span::hours(-1)), what, LAST_HOUR);
+        button("second", t!("Put the deadline in my calendar"), move || {
+            let what = t!("Unsealed jars: {}", here.what());
+            remind(
+                here,
+                "unsealed",
+                deadline.plus(Span::hours(-1)),
+                what,
+                t!("One hour is left to deal with the jars that did not seal."),
+            );
         }),
         rules(&ids),
     ]
@@ -73,9 +77,9 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
 fn time(now: EpochMs, deadline: EpochMs, at: String) -> String {
     let left = deadline.since(now);
     if left > Span::ZERO {
-        format!("{} left, until {at}.", words(left))
+        t!("{} left, until {}.", words(left), at)
     } else {
-        format!("The 24 hours ended {} ago.", words(now.since(deadline)))
+        t!("The 24 hours ended {} ago.", words(now.since(deadline)))
     }
 }
 
@@ -95,7 +99,7 @@ fn one(here: Here, jar: Jar, ways: &[Way]) -> El {
         .collect();
     let held = held.then(|| say("span", t!("held##jar")));
     el("li")
-        .child(say("b", &format!("Jar {jar}")))
+        .child(say("b", &t!("Jar {}", jar)))
         .text(" ")
         .maybe(held)
         .child(of("div", "row").children(buttons))

@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { after } from "node:test";
 import { Browser, Builder, By, until } from "selenium-webdriver";
 import chrome from "selenium-webdriver/chrome.js";
+import { CLOCK } from "./clock.mjs";
 
 const here = new URL("..", import.meta.url).pathname;
 const axeSource = readFileSync(join(here, "node_modules/axe-core/axe.min.js"), "utf8");
@@ -17,26 +18,6 @@ const AXE = {
   rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: true } },
 };
 const shots = new URL("../../screenshots/", import.meta.url).pathname;
-
-/// A clock the test can move. `pass` moves both clocks as waiting would; `jump`
-/// moves only the wall clock, as sleep or a change of the setting does.
-export const CLOCK = (skew) => `(() => {
-  const kept = Number(sessionStorage.getItem("test-skew") ?? ${skew});
-  let wall = kept, steady = 0;
-  const Real = Date, now = Real.now.bind(Real);
-  class Moved extends Real {
-    constructor(...a) { if (a.length) super(...a); else super(now() + wall); }
-    static now() { return now() + wall; }
-  }
-  window.Date = Moved;
-  const perf = performance.now.bind(performance);
-  performance.now = () => perf() + steady;
-  const keep = () => sessionStorage.setItem("test-skew", String(wall));
-  window.testClock = {
-    pass(ms) { wall += ms; steady += ms; keep(); },
-    jump(ms) { wall += ms; keep(); },
-  };
-})();`;
 
 /// A fresh profile folder.
 export const newProfile = () => mkdtempSync(join(tmpdir(), "hearthjar-profile-"));

@@ -7,7 +7,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Builder, Capabilities } from "selenium-webdriver";
 import { pack } from "../../../.ci/pack.mjs";
-import { CLOCK, Phone, left } from "./browser.mjs";
+import { Phone, left } from "./browser.mjs";
+import { CLOCK } from "./clock.mjs";
 import { copyBuild } from "./builds.mjs";
 
 const MINI = "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser";
