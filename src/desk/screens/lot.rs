@@ -31,7 +31,7 @@ struct Here {
 pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
     let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf")));
-    let Some(now) = is.get_untracked().filter(|load| load.run.is_processed()) else {
+    let Some(now) = is.get_untracked().filter(|load| load.run.told_hold().is_some()) else {
         return vec![page(vec![back, heading(t!("These jars are not on this phone"))])];
     };
     let free = now.jars.iter().find(|jar| stands(jar) && !jar.held);
@@ -80,7 +80,7 @@ fn about(here: Here, load: &Load) -> Vec<El> {
     let start = here.store.look_now(|archive| archive.batch(here.batch)?.start.clone());
     let Some((_, start)) = start else { return Vec::new() };
     let food = Food::by_key(&start.product).map_or("", |food| food.short());
-    let Some((_, canned)) = load.run.full_hold() else { return Vec::new() };
+    let Some((_, canned)) = load.run.told_hold() else { return Vec::new() };
     let best = canned.plus(BEST_WITHIN);
     let day = |at| local::time(at).date();
     let year = match here.store.now.get_untracked() > best {
