@@ -10,6 +10,7 @@ use crate::lot::LotSaid;
 use crate::plan::{Holds, Weighed};
 use crate::process::{Gauge, Jar as JarSize, Pack, Tested};
 use crate::run::Step;
+use crate::t;
 use crate::units::{Altitude, Mass, Minutes, PsiGauge};
 use core::fmt;
 
@@ -24,7 +25,7 @@ pub struct TextError;
 
 impl fmt::Display for TextError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Keep the text to 200 characters.")
+        f.write_str(t!("Keep the text to 200 characters."))
     }
 }
 

@@ -8,6 +8,7 @@ use super::codec;
 use super::id::Id;
 use crate::json::{self, Json};
 use crate::run::Watch;
+use crate::t;
 use crate::units::EpochMs;
 use core::cmp::Ordering;
 use core::fmt;
@@ -46,9 +47,9 @@ pub enum EventError {
 impl fmt::Display for EventError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::NotJson => "an entry is not readable",
-            Self::NoHead => "an entry lacks its name, time or place in the record",
-            Self::TooLong => "an entry is longer than any this app writes",
+            Self::NotJson => t!("an entry is not readable"),
+            Self::NoHead => t!("an entry lacks its name, time or place in the record"),
+            Self::TooLong => t!("an entry is longer than any this app writes"),
         })
     }
 }

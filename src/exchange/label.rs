@@ -8,6 +8,7 @@ use super::stamp::Local;
 use crate::batch::{Batch, JarState, Load, Text};
 use crate::process::Gauge;
 use crate::shelf::BEST_WITHIN;
+use crate::t;
 use crate::units::EpochMs;
 
 /// The words of a load's labels.
@@ -38,12 +39,12 @@ pub fn label(batch: &Batch, load: &Load) -> Option<Label> {
     let (_, start) = batch.start.as_ref()?;
     let (_, canned) = load.run.full_hold()?;
     let gauge = match load.plan.gauge {
-        Gauge::Dial => "dial",
-        Gauge::Weighted => "weighted",
+        Gauge::Dial => t!("dial##on a label"),
+        Gauge::Weighted => t!("weighted##on a label"),
     };
     let added = match load.plan.added {
         0 => String::new(),
-        psi => format!(", {psi} of it for a dial that reads high"),
+        psi => t!(", {} of it for a dial that reads high", psi),
     };
     let plan = load.run.plan();
     let checked = load.unchecked() < load.jars.len();
@@ -52,16 +53,18 @@ pub fn label(batch: &Batch, load: &Load) -> Option<Label> {
     Some(Label {
         content: start.content.clone(),
         pack: match start.pack.key() {
-            "raw" => "plain",
+            "raw" => t!("plain##not smoked"),
             _ => start.pack.name(),
         },
         canned,
         best_by: canned.plus(BEST_WITHIN),
-        load: format!("{} load {}", batch.id.short(), load.number),
-        process: format!(
-            "{} min at {} psi ({gauge}{added}), {} ft",
+        load: t!("{} load {}", batch.id.short(), load.number),
+        process: t!(
+            "{} min at {} psi ({}{}), {} ft",
             plan.hold,
             plan.pressure,
+            gauge,
+            added,
             start.altitude.feet()
         ),
         publication: load.plan.publication.clone(),
@@ -81,10 +84,10 @@ impl Label {
         vec![
             block(Size::Title, true, self.content.as_str().to_owned()),
             block(Size::Word, true, pack),
-            block(Size::Fact, true, format!("Canned {}", local(self.canned).date())),
-            block(Size::Fact, false, format!("Best by {}", local(self.best_by).date())),
+            block(Size::Fact, true, t!("Canned {}", local(self.canned).date())),
+            block(Size::Fact, false, t!("Best by {}", local(self.best_by).date())),
             block(Size::Fact, false, self.process.clone()),
-            block(Size::Small, false, format!("{} jar {jar}", self.load)),
+            block(Size::Small, false, t!("{} jar {}", self.load, jar)),
             block(Size::Small, false, self.publication.clone()),
         ]
     }

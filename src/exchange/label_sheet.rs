@@ -5,6 +5,8 @@
 
 use super::label_fit::{Block, Drawn, Shape, fit};
 use crate::keys::keys;
+use crate::w;
+use crate::words::Word;
 
 /// Edge that a printer may leave white: 10 mm, more than home printers need
 /// (common practice, no source).
@@ -38,7 +40,7 @@ impl Paper {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Lid {
     /// Its name.
-    pub name: &'static str,
+    pub name: Word,
     /// Nominal mouth, mm.
     pub mouth: u16,
     /// Label proposed, mm: well inside the ring that seals, so that neither a small
@@ -47,8 +49,10 @@ pub struct Lid {
 }
 
 /// The usual lids. Mouth sizes are nominal trade sizes (common practice, no source).
-pub const LIDS: [Lid; 2] =
-    [Lid { name: "regular", mouth: 70, label: 56 }, Lid { name: "wide", mouth: 86, label: 72 }];
+pub const LIDS: [Lid; 2] = [
+    Lid { name: w!("regular##mouth"), mouth: 70, label: 56 },
+    Lid { name: w!("wide##mouth"), mouth: 86, label: 72 },
+];
 
 /// A label at its place.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -4,6 +4,7 @@
 
 use super::code::Code;
 use crate::batch::Event;
+use crate::t;
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
 
 /// The largest picture made, as a version: 125 modules with its margin, so that one
@@ -30,7 +31,7 @@ pub struct TooLarge;
 
 impl core::fmt::Display for TooLarge {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("This batch holds too much for a picture. Hand it over as a file instead.")
+        f.write_str(t!("This batch holds too much for a picture. Hand it over as a file instead."))
     }
 }
 

@@ -26,6 +26,7 @@
 use crate::batch::{Event, EventError};
 use crate::json::{Json, parse_list};
 use crate::order;
+use crate::t;
 use core::fmt;
 use sha2::{Digest, Sha256};
 
@@ -64,36 +65,24 @@ pub enum ReadError {
 impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Empty => f.write_str("There is nothing in this file. Pick the file again."),
+            Self::Empty => f.write_str(t!("There is nothing in this file. Pick the file again.")),
             Self::TooBig => f.write_str(
-                "This file is larger than 32 MB, more than Hearthjar reads. Ask for fewer batches \
-                 in one file.",
+                t!("This file is larger than 32 MB, more than Hearthjar reads. Ask for fewer batches in one file."),
             ),
             Self::Foreign => f.write_str(
-                "This is no Hearthjar record. Pick a file that begins with the words Hearthjar \
-                 record.",
+                t!("This is no Hearthjar record. Pick a file that begins with the words Hearthjar record."),
             ),
-            Self::Newer(version) => write!(
-                f,
-                "This record is of version {version}, newer than this Hearthjar reads. Update \
-                 Hearthjar, then take it in."
-            ),
+            Self::Newer(version) => f.write_str(&t!("This record is of version {}, newer than this Hearthjar reads. Update Hearthjar, then take it in.", version)),
             Self::Cut => f.write_str(
-                "This record is cut off: part of it is missing. Ask for it to be sent again, as a \
-                 file.",
+                t!("This record is cut off: part of it is missing. Ask for it to be sent again, as a file."),
             ),
             Self::Altered => f.write_str(
-                "This record was changed on its way: its check number does not fit. Ask for it to \
-                 be sent again, as a file.",
+                t!("This record was changed on its way: its check number does not fit. Ask for it to be sent again, as a file."),
             ),
             Self::TooMany => f.write_str(
-                "This record holds more entries than Hearthjar reads at once. Ask for fewer \
-                 batches in one file.",
+                t!("This record holds more entries than Hearthjar reads at once. Ask for fewer batches in one file."),
             ),
-            Self::Entry(number, why) => write!(
-                f,
-                "Entry {number} of this record cannot be read: {why}. Ask for it to be sent again."
-            ),
+            Self::Entry(number, why) => f.write_str(&t!("Entry {} of this record cannot be read: {}. Ask for it to be sent again.", number, why)),
         }
     }
 }

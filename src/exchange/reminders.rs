@@ -9,6 +9,7 @@ use crate::batch::{Archive, Batch, Load};
 use crate::process::Gauge;
 use crate::run::{RunPlan, Stage};
 use crate::shelf::BEST_WITHIN;
+use crate::t;
 use crate::units::{EpochMs, Span};
 
 /// How long before the deadline for unsealed jars the alarm sounds: time enough
@@ -30,7 +31,7 @@ pub fn reminders(archive: &Archive, now: EpochMs, local: Local<'_>) -> Vec<Remin
 
 fn what(batch: &Batch, load: &Load) -> String {
     let content = batch.start.as_ref().map_or("", |(_, start)| start.content.as_str());
-    format!("{content}, load {}", load.number)
+    t!("{}, load {}", content, load.number)
 }
 
 fn rest_end(batch: &Batch, load: &Load, now: EpochMs) -> Option<Reminder> {
@@ -40,9 +41,8 @@ fn rest_end(batch: &Batch, load: &Load, now: EpochMs) -> Option<Reminder> {
         about: load.id,
         kind: "rest",
         when: When::At(end, Span::ZERO),
-        summary: format!("Check the seals: {}", what(batch, load)),
-        description: "12 hours of rest are over (USDA Complete Guide to Home Canning, Guide 1, \
-                      p. 1-25, 2015). Press each lid; take the bands off and wipe the jars."
+        summary: t!("Check the seals: {}", what(batch, load)),
+        description: t!("12 hours of rest are over (USDA Complete Guide to Home Canning, Guide 1, p. 1-25, 2015). Press each lid; take the bands off and wipe the jars.")
             .to_owned(),
     })
 }
@@ -55,11 +55,9 @@ fn unsealed(batch: &Batch, load: &Load, now: EpochMs) -> Option<Reminder> {
         about: load.id,
         kind: "unsealed",
         when: When::At(deadline, UNSEALED_AHEAD),
-        summary: format!("Unsealed jars must be dealt with by now: {}", what(batch, load)),
+        summary: t!("Unsealed jars must be dealt with by now: {}", what(batch, load)),
         description:
-            "A jar that did not seal is refrigerated, frozen or run again within 24 hours \
-                      of processing, or thrown out (USDA Complete Guide to Home Canning, Guide 1, \
-                      p. 1-26, 2015)."
+            t!("A jar that did not seal is refrigerated, frozen or run again within 24 hours of processing, or thrown out (USDA Complete Guide to Home Canning, Guide 1, p. 1-26, 2015).")
                 .to_owned(),
     })
 }
@@ -73,9 +71,8 @@ fn best_by(batch: &Batch, load: &Load, now: EpochMs, local: Local<'_>) -> Option
         about: load.id,
         kind: "best-by",
         when: When::On(local(best_by)),
-        summary: format!("Best by today: {content}, {jars} × {}", start.jar.name()),
-        description: "Plan to use jars within a year of canning (USDA Complete Guide to Home \
-                      Canning, Guide 1, p. 1-12, 2015). Check each seal before you open one."
+        summary: t!("Best by today: {}, {} × {}", content, jars, start.jar.name()),
+        description: t!("Plan to use jars within a year of canning (USDA Complete Guide to Home Canning, Guide 1, p. 1-12, 2015). Check each seal before you open one.")
             .to_owned(),
     })
 }
@@ -92,9 +89,8 @@ fn gauge_checks(archive: &Archive, now: EpochMs, local: Local<'_>) -> Vec<Remind
             about: canner.canner,
             kind: "gauge",
             when: When::On(local(check.valid_until())),
-            summary: format!("Have the dial gauge checked: {}", canner.name.as_str()),
-            description: "Dial gauges are checked every year before use (USDA Complete Guide to \
-                          Home Canning, Guide 1, p. 1-20, 2015)."
+            summary: t!("Have the dial gauge checked: {}", canner.name.as_str()),
+            description: t!("Dial gauges are checked every year before use (USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015).")
                 .to_owned(),
         });
     }

@@ -13,17 +13,22 @@ use crate::physics::food::Composition;
 use crate::physics::jar::{Cylinder, Jar, Surface};
 use crate::physics::{Celsius, Diffusivity, PhysicsError};
 use crate::process::Jar as Size;
+use crate::w;
+use crate::words::Word;
 
 /// Where the make-up of the fish comes from.
-pub const COMPOSITION: &str = "USDA nutrient database, Standard Reference: raw sockeye, pink and \
+pub const COMPOSITION: Word =
+    w!("USDA nutrient database, Standard Reference: raw sockeye, pink and \
                                farmed Atlantic salmon, read in copies; heat properties after \
-                               Choi and Okos, 1986";
+                               Choi and Okos, 1986");
 /// Where the jar sizes come from.
-pub const JAR_SIZES: &str = "Charts of jar sizes that name no source and disagree by up to 1/2 in \
-                             (13 mm)";
+pub const JAR_SIZES: Word =
+    w!("Charts of jar sizes that name no source and disagree by up to 1/2 in \
+                             (13 mm)");
 /// How far real packs stray from what their make-up says.
-pub const SCATTER: &str = "Laine, trout in cans, 1968, from its abstract: packs warmed at half to \
-                           1.4 times the pace their make-up gives";
+pub const SCATTER: Word =
+    w!("Laine, trout in cans, 1968, from its abstract: packs warmed at half to \
+                           1.4 times the pace their make-up gives");
 
 /// Water, protein, fat, carbohydrate, fibre and ash in 100 g, and the temperature at
 /// which to take its properties, °C: the slowest, a middling, and the fastest.

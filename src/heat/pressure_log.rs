@@ -9,6 +9,7 @@ use crate::physics::Celsius;
 use crate::physics::steam::{self, AirFraction};
 use crate::process::Gauge;
 use crate::run::{Happened, StageKind};
+use crate::t;
 use crate::units::{Altitude, EpochMs, PsiGauge, Span};
 use core::fmt::Write;
 
@@ -40,9 +41,9 @@ fn steam_at(tenths: i64, added: u8, altitude: Altitude) -> Option<Celsius> {
 /// What one look at the gauge says: `11.5 psi, steam at 242 °F`.
 #[must_use]
 pub fn look_text(load: &Load, altitude: Altitude, look: Happened, metric: bool) -> String {
-    let Happened::Reading(psi) = look else { return "the weight moves steadily".to_owned() };
+    let Happened::Reading(psi) = look else { return t!("the weight moves steadily").to_owned() };
     match steam_at(i64::from(psi.tenths()), load.plan.added, altitude) {
-        Some(steam) => format!("{psi} psi, steam at {}", degrees(steam, metric)),
+        Some(steam) => t!("{} psi, steam at {}", psi, degrees(steam, metric)),
         None => format!("{psi} psi"),
     }
 }
@@ -139,19 +140,24 @@ fn words(load: &Load, looks: usize, dips: usize, (low, high): (i64, i64)) -> Str
     let psi = |tenths: i64| {
         u16::try_from(tenths).ok().and_then(|tenths| PsiGauge::from_tenths(tenths).ok())
     };
-    let times = |n: usize| if n == 1 { "once".to_owned() } else { format!("{n} times") };
-    let mut words = format!("Required: {} psi. ", load.run.plan().pressure);
+    let mut words = t!("Required: {} psi. ", load.run.plan().pressure);
     match (load.plan.gauge, looks, psi(low), psi(high)) {
-        (_, 0, ..) => words.push_str("Nothing logged yet."),
+        (_, 0, ..) => words.push_str(t!("Nothing logged yet.")),
+        (Gauge::Dial, 1, Some(low), Some(high)) => {
+            words.push_str(&t!("Logged once, from {} to {} psi.", low, high));
+        }
         (Gauge::Dial, n, Some(low), Some(high)) => {
-            let _ = write!(words, "Logged {}, from {low} to {high} psi.", times(n));
+            words.push_str(&t!("Logged {} times, from {} to {} psi.", n, low, high));
         }
-        (_, n, ..) => {
-            let _ = write!(words, "Weight seen moving {}.", times(n));
-        }
+        (_, 1, ..) => words.push_str(t!("Weight seen moving once.")),
+        (_, n, ..) => words.push_str(&t!("Weight seen moving {} times.", n)),
     }
-    if dips > 0 {
-        let _ = write!(words, " Pressure dropped {}, and the full time started over.", times(dips));
+    match dips {
+        0 => {}
+        1 => words.push_str(t!(" Pressure dropped once, and the full time started over.")),
+        n => {
+            words.push_str(&t!(" Pressure dropped {} times, and the full time started over.", n));
+        }
     }
     words
 }

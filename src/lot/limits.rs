@@ -6,6 +6,7 @@
 use super::raw_lot::RawLot;
 use super::step::{Kept, LotStep};
 use crate::process::Group;
+use crate::t;
 use crate::units::{EpochMs, Span};
 
 /// A published limit.
@@ -64,57 +65,67 @@ impl Limit {
 
     /// The limit in words.
     #[must_use]
-    pub const fn text(self) -> &'static str {
+    pub fn text(self) -> &'static str {
         match self {
-            Self::Gutting => "Bleed and gut fish at once, 2 hours after the catch at the latest.",
+            Self::Gutting => {
+                t!("Bleed and gut fish at once, 2 hours after the catch at the latest.")
+            }
             Self::Sitting => {
-                "No more than 2 hours out of refrigerator and ice, all steps together."
+                t!("No more than 2 hours out of refrigerator and ice, all steps together.")
             }
             Self::SittingHot => {
-                "Above 90 F (32 C): no more than 1 hour out of refrigerator and ice, all steps \
-                 together."
+                t!("Above 90 F (32 C): no more than 1 hour out of refrigerator and ice, all steps \
+                 together.")
             }
-            Self::Smoke => "Smoke fish for canning 2 hours at most.",
+            Self::Smoke => t!("Smoke fish for canning 2 hours at most."),
             Self::SmokedHold => {
-                "Can lightly smoked fish at once, or after 1 day at most in the refrigerator."
+                t!("Can lightly smoked fish at once, or after 1 day at most in the refrigerator.")
             }
-            Self::TwoDays => "Can within 2 days of the catch; otherwise freeze it in time.",
+            Self::TwoDays => t!("Can within 2 days of the catch; otherwise freeze it in time."),
         }
     }
 
     /// What to do once it is over.
     #[must_use]
-    pub const fn over(self) -> &'static str {
+    pub fn over(self) -> &'static str {
         match self {
             Self::Gutting | Self::Sitting | Self::SittingHot => {
-                "Over: do not can this lot. Food left out longer than that is thrown out; pressure \
+                t!(
+                    "Over: do not can this lot. Food left out longer than that is thrown out; pressure \
                  does not mend it."
+                )
             }
             Self::Smoke => {
-                "Over: do not can this lot. Longer smoke dries it beyond what the process was \
-                 tested on. Cook it through and eat it, or freeze it."
+                t!("Over: do not can this lot. Longer smoke dries it beyond what the process was \
+                 tested on. Cook it through and eat it, or freeze it.")
             }
             Self::SmokedHold => {
-                "Over: do not can this lot. Lightly smoked fish is not cooked and does not keep: \
+                t!(
+                    "Over: do not can this lot. Lightly smoked fish is not cooked and does not keep: \
                  smoke is no preservation."
+                )
             }
             Self::TwoDays => {
-                "Over: do not can this lot. Canning does not mend fish that has waited too long."
+                t!(
+                    "Over: do not can this lot. Canning does not mend fish that has waited too long."
+                )
             }
         }
     }
 
     /// Where the limit is published.
     #[must_use]
-    pub const fn publication(self) -> &'static str {
+    pub fn publication(self) -> &'static str {
         match self {
             Self::Gutting => {
-                "USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015"
+                t!("USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015")
             }
-            Self::Sitting | Self::SittingHot => "FDA and USDA consumer advice, 2016 and 2017",
-            Self::Smoke => "Washington State Univ. Extension, Preservation Tips: Smoking/Curing",
-            Self::SmokedHold => "PNW 450, Canning Smoked Fish at Home",
-            Self::TwoDays => "USDA Complete Guide to Home Canning, Guide 1, p. 1-11, 2015",
+            Self::Sitting | Self::SittingHot => t!("FDA and USDA consumer advice, 2016 and 2017"),
+            Self::Smoke => {
+                t!("Washington State Univ. Extension, Preservation Tips: Smoking/Curing")
+            }
+            Self::SmokedHold => t!("PNW 450, Canning Smoked Fish at Home"),
+            Self::TwoDays => t!("USDA Complete Guide to Home Canning, Guide 1, p. 1-11, 2015"),
         }
     }
 }
@@ -183,8 +194,7 @@ impl RawLot {
         let out = self.out_of_cold(at);
         let over = out.all() > Limit::Sitting.longest();
         (over && out.sitting > Span::ZERO && out.smoke > Span::ZERO).then_some(
-            "With the smoke it has been out of the cold for more than 2 hours. No publication says \
-             how the two limits add up: chill it or can it now.",
+            t!("With the smoke it has been out of the cold for more than 2 hours. No publication says how the two limits add up: chill it or can it now."),
         )
     }
 

@@ -6,6 +6,7 @@
 use crate::batch::Text;
 use crate::brine::{Salt, Water};
 use crate::keys::keys;
+use crate::t;
 use crate::units::EpochMs;
 
 /// A step between the catch and the jar.
@@ -68,17 +69,17 @@ keys!(LotEnd { Used = "used", Discarded = "discarded" });
 impl LotStep {
     /// What the step is called.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Caught => "Caught, not yet gutted",
-            Self::Cleaned => "Gutted or dressed, raw",
-            Self::Frozen => "In the freezer",
-            Self::Thawing => "Thawing",
-            Self::Brining => "In salt or brine",
-            Self::Draining => "Dripping and drying",
-            Self::Smoking => "In light smoke",
-            Self::Held => "Held before canning",
-            Self::Packing => "Going into jars",
+            Self::Caught => t!("Caught, not yet gutted"),
+            Self::Cleaned => t!("Gutted or dressed, raw"),
+            Self::Frozen => t!("In the freezer"),
+            Self::Thawing => t!("Thawing"),
+            Self::Brining => t!("In salt or brine"),
+            Self::Draining => t!("Dripping and drying"),
+            Self::Smoking => t!("In light smoke"),
+            Self::Held => t!("Held before canning"),
+            Self::Packing => t!("Going into jars"),
         }
     }
 
@@ -96,11 +97,11 @@ impl LotStep {
 impl Kept {
     /// What it is called.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Cold => "refrigerator or ice",
-            Self::Room => "not refrigerated",
-            Self::Hot => "not refrigerated, above 90 F (32 C)",
+            Self::Cold => t!("refrigerator or ice"),
+            Self::Room => t!("not refrigerated"),
+            Self::Hot => t!("not refrigerated, above 90 F (32 C)"),
         }
     }
 }

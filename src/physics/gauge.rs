@@ -7,6 +7,7 @@
 //! the yearly test, the 2 psi limit and not lowering; USDA *Home Canning of Meat
 //! and Poultry*, gage adjustments, for adding what a gauge reads high.
 
+use crate::t;
 use crate::units::{EpochMs, PsiGauge, Span};
 use core::fmt;
 
@@ -163,16 +164,16 @@ impl DialCheck {
 impl fmt::Display for DialRefusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Replace(_) => "This gauge is more than 2 psi off. Replace it before canning.",
+            Self::Replace(_) => t!("This gauge is more than 2 psi off. Replace it before canning."),
             Self::OverCeiling => {
-                "With this gauge's error added, the setting would pass 15 psi. Replace the gauge."
+                t!("With this gauge's error added, the setting would pass 15 psi. Replace the gauge.")
             }
             Self::Overdue => {
-                "This gauge was last checked over 12 months ago. Have it checked first."
+                t!("This gauge was last checked over 12 months ago. Have it checked first.")
             }
-            Self::DatedAhead => "This check is dated in the future. Correct its date or the clock.",
+            Self::DatedAhead => t!("This check is dated in the future. Correct its date or the clock."),
             Self::TooLittlePressure => {
-                "A check below 5 psi shows nothing. Check it under pressure."
+                t!("A check below 5 psi shows nothing. Check it under pressure.")
             }
         })
     }

@@ -57,6 +57,12 @@ impl Word {
     }
 }
 
+impl core::fmt::Display for Word {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(self.say())
+    }
+}
+
 /// FNV-1a, 64 bits (draft-eastlake-fnv): the build and this code must agree on it.
 const fn hash(text: &str) -> u64 {
     let bytes = text.as_bytes();

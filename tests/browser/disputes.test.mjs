@@ -66,6 +66,7 @@ test("a drop within the full time: seen on the day's screen, held, taken back", 
   await phone.tap("Perch, Anselm's bay");
   await phone.tap("1", { within: ".jars" });
   await phone.see("A held jar cannot be eaten or given.");
+  await phone.see("Two phones disagree whether the pressure held.");
   await phone.tap("Today", { within: "nav" });
   await phone.tap("Settle");
   await phone.see("Two phones disagree whether the pressure held.");

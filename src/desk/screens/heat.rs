@@ -101,7 +101,7 @@ fn shown(account: &Account) -> Vec<El> {
     parts.push(table(account));
     parts.push(section(t!("What this rests on")));
     parts.push(items("plain", RESTS_ON.map(Word::say)));
-    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text)));
+    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text.say())));
     parts.push(of("p", "source").text(t!(
         "Steam: U.S. Standard Atmosphere 1976 and IAPWS-IF97. Warming: conduction in a \
              cylinder, Carslaw and Jaeger."

@@ -10,7 +10,7 @@ use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
 use hearthjar::doubt::said;
-use hearthjar::present::Route;
+use hearthjar::present::{Route, dispute};
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
 use hearthjar::t;
@@ -123,6 +123,11 @@ fn held(here: Here) -> Vec<El> {
             jar
         ))
     });
+    // Settled where the load's seals are checked.
+    let dispute = here.is.with(|load| load.as_ref().and_then(dispute)).map(|text| {
+        let load = Route::Load(here.batch, here.load).hash();
+        of("p", "lost").text(text).text(" ").child(link("", &load, t!("Settle")))
+    });
     says.unwrap_or_default()
         .iter()
         .map(|text| {
@@ -133,6 +138,7 @@ fn held(here: Here) -> Vec<El> {
             ))
         })
         .chain(differ)
+        .chain(dispute)
         .collect()
 }
 

@@ -75,7 +75,7 @@ pub fn warming(_: Store) -> Vec<El> {
              figures allow: make-up of the fish, size of the jar, 1 to 5 mm of glass."
         ),
     ));
-    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text)));
+    parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text.say())));
     vec![page(parts)]
 }
 
