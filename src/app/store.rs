@@ -3,6 +3,7 @@
 //! Invariant: an event is in the archive signal only after its row is durable,
 //! or after the person has been told that nothing can be saved.
 
+mod front;
 mod rescue;
 mod swap;
 
@@ -55,6 +56,8 @@ pub struct Store {
     pub route: RwSignal<Route>,
     /// Whether the record reaches storage.
     pub storage: RwSignal<Storage>,
+    /// Everything is in memory, not only what the first screen needs.
+    pub whole: RwSignal<bool>,
     /// The latest sentence.
     pub notice: RwSignal<Option<Notice>>,
     /// A write is under way: taps wait.
@@ -79,6 +82,7 @@ impl Store {
             now: signal(clock::now()),
             route: signal(route),
             storage: signal(Storage::Opening),
+            whole: signal(false),
             notice: signal(None),
             busy: signal(false),
             prefs: signal(Prefs::load()),
@@ -137,7 +141,7 @@ impl Store {
         let Some(db) = self.db.get_value() else { return };
         let Some(keys) = keys else {
             if let Ok(rows) = db.rows().await {
-                self.fill(rows);
+                self.fill_whole(rows);
             }
             return;
         };
@@ -148,6 +152,7 @@ impl Store {
     /// Takes events into memory.
     fn take(self, events: Vec<Event>) {
         self.archive.update(|archive| Arc::make_mut(archive).extend(events));
+        self.note_changed();
         self.copy_clocks();
     }
 
@@ -242,6 +247,7 @@ impl Store {
             return false;
         }
         self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
+        self.note_changed();
         self.copy_clocks();
         tabs::tell(CHANGED);
         true

@@ -35,7 +35,7 @@ fn page() {
     };
     clock::on_second(tick);
     clock::on_shown(tick);
-    spawn(store.open());
+    spawn(store.open(false));
     let opening = memo(move || store.storage.with(|storage| *storage == Storage::Opening));
     follow(move || {
         if places.get() == 0 {

@@ -5,6 +5,7 @@
 
 mod agenda;
 mod dial;
+mod front;
 mod lot_view;
 mod milestone;
 mod place;
@@ -14,6 +15,7 @@ mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice, dial_at_run};
+pub use front::{Front, newest};
 pub use lot_view::{
     LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
     not_yet,

@@ -4,7 +4,7 @@
 
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
 use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
-use crate::app::parts::{lost_bars, notice_box};
+use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
 use hearthjar::present::Route;
@@ -46,7 +46,7 @@ fn page() {
         }
     });
     spawn(async move {
-        store.open().await;
+        store.open(true).await;
         ticker::look_back(store);
         // A cold start with no hot canner is the moment for a waiting build.
         if store.update.get_untracked() && !store.is_running() {
@@ -67,6 +67,7 @@ fn page() {
             Route::Safety => (Route::Safety, false),
             // Until the record is read: the clocks of the last visit.
             _ if opening => (Route::Today, true),
+            route if !store.whole.get() && needs_rest(store, route) => (route, true),
             route => (route, false),
         }
     });
@@ -89,10 +90,22 @@ fn title(route: Route) -> &'static str {
     }
 }
 
+/// Whether a screen shows more than was read first.
+fn needs_rest(store: Store, route: Route) -> bool {
+    match route {
+        Route::HandOver => true,
+        Route::Batch(batch) | Route::Load(batch, _) | Route::FindFor(batch) => {
+            store.look_now(|archive| archive.batch(batch).is_none())
+        }
+        _ => false,
+    }
+}
+
 fn screen(store: Store, (route, cold): (Route, bool)) -> Vec<El> {
     dom::set_title(title(route));
     match route {
         Route::Today => screens::today(store, cold),
+        _ if cold => vec![page_of(vec![say("p", t!("Reading the record…"))])],
         Route::Find => screens::find(store, None),
         Route::FindFor(lot) => screens::find(store, Some(lot)),
         Route::Batch(batch) => screens::batch(store, batch),

@@ -99,6 +99,7 @@ pub fn start(store: Store) -> Alarm {
             ring(store, alarm);
         }
         store.try_again_in_time();
+        store.keep_front_in_time();
     };
     clock::on_second(tick);
     clock::on_shown(move || {

@@ -195,9 +195,35 @@ impl Db {
 
     /// Every row.
     pub async fn rows(&self) -> Result<Vec<Row>, DbError> {
+        self.rows_in(&[]).await
+    }
+
+    /// Some rows after the one with this key, in the order of the keys.
+    pub async fn rows_after(&self, key: &str, most: u32) -> Result<Vec<Row>, DbError> {
+        let range = range("lowerBound", &[JsValue::from_str(key), JsValue::TRUE])?;
+        self.rows_in(&[range, most.into()]).await
+    }
+
+    /// The rows of one batch.
+    pub async fn rows_of(&self, batch: &str) -> Result<Vec<Row>, DbError> {
+        // `0` comes next after `/`.
+        let ends = ["/", "0"].map(|end| JsValue::from_str(&format!("{batch}{end}")));
+        self.rows_in(&[range("bound", &ends)?]).await
+    }
+
+    /// How many rows there are.
+    pub async fn count(&self) -> Result<u32, DbError> {
         let (_, store) = self.transaction("readonly")?;
-        let keys = call(&store, "getAllKeys", &[]).map_err(|e| DbError::of(&e))?;
-        let values = call(&store, "getAll", &[]);
+        let count = call(&store, "count", &[]).map_err(|e| DbError::of(&e))?;
+        let count = settled(&count, "onsuccess", LONG_PATIENCE_MS).await;
+        let count = count.map_err(|e| DbError::of(&e))?;
+        count.as_f64().map(|count| count as u32).ok_or(DbError::Slow)
+    }
+
+    async fn rows_in(&self, which: &[JsValue]) -> Result<Vec<Row>, DbError> {
+        let (_, store) = self.transaction("readonly")?;
+        let keys = call(&store, "getAllKeys", which).map_err(|e| DbError::of(&e))?;
+        let values = call(&store, "getAll", which);
         let keys = settled(&keys, "onsuccess", LONG_PATIENCE_MS);
         let values = values.map(|values| settled(&values, "onsuccess", LONG_PATIENCE_MS));
         let keys = Array::from(&keys.await.map_err(|e| DbError::of(&e))?);
@@ -306,6 +332,11 @@ impl Db {
         }
         complete(&transaction, gone.len() + rows.len()).await
     }
+}
+
+fn range(kind: &str, ends: &[JsValue]) -> Result<JsValue, DbError> {
+    let ranges = get(&window(), "IDBKeyRange").ok_or(DbError::Missing)?;
+    call(&ranges, kind, ends).map_err(|error| DbError::of(&error))
 }
 
 async fn complete(transaction: &JsValue, rows: usize) -> Result<(), DbError> {

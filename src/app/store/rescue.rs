@@ -40,26 +40,45 @@ pub struct Unread {
     pub text: String,
 }
 
+/// The events among the rows; those that are none are set apart.
+pub(super) fn sort(rows: Vec<db::Row>, unread: &mut Vec<Unread>) -> Vec<Event> {
+    let mut events = Vec::with_capacity(rows.len());
+    for (key, text) in rows {
+        match text.as_ref().ok().and_then(|text| Event::parse(text).ok()) {
+            Some(event) if row_key(&event) == key => events.push(event),
+            _ if key == PHONE || key == WAY_BACK => {}
+            _ => unread.push(Unread { key, text: text.unwrap_or_else(|odd| odd) }),
+        }
+    }
+    events
+}
+
 /// This phone's name; made anew while none is known.
-fn here() -> Id {
+pub(super) fn here() -> Id {
     let here = HERE.get().unwrap_or_else(new_id);
     HERE.set(Some(here));
     here
 }
 
 impl Store {
-    /// Reads the whole record from storage.
-    pub async fn open(self) {
-        if let Err(error) = self.try_open().await {
+    /// Reads the record from storage. In parts: what the first screen needs before the
+    /// rest, if that is known.
+    pub async fn open(self, in_parts: bool) {
+        if let Err(error) = self.try_open(in_parts).await {
             self.lose(&error);
         }
     }
 
-    async fn try_open(self) -> Result<(), db::DbError> {
+    async fn try_open(self, in_parts: bool) -> Result<(), db::DbError> {
         let db = self.open_db().await?;
-        let rows = db.rows().await?;
-        self.db.set_value(Some(db));
-        self.fill(rows);
+        self.db.set_value(Some(db.clone()));
+        match if in_parts { self.read_front(&db).await } else { None } {
+            Some(rows) => {
+                self.fill(sort(rows, &mut Vec::new()));
+                spawn(self.read_rest(db));
+            }
+            None => self.fill_whole(db.rows().await?),
+        }
         Ok(())
     }
 
@@ -81,8 +100,14 @@ impl Store {
 
     /// Takes the place of what is in memory by the rows; those that are no events
     /// are set apart.
-    pub(super) fn fill(self, rows: Vec<db::Row>) {
+    pub(super) fn fill_whole(self, rows: Vec<db::Row>) {
         let events = self.sort_out(rows);
+        self.whole.set(true);
+        self.note_changed();
+        self.fill(events);
+    }
+
+    fn fill(self, events: Vec<Event>) {
         let mut archive = Archive::new();
         archive.set_here(here());
         archive.extend(events);
@@ -92,22 +117,20 @@ impl Store {
     }
 
     fn sort_out(self, rows: Vec<db::Row>) -> Vec<Event> {
-        let mut events = Vec::with_capacity(rows.len());
         let mut unread = Vec::new();
-        for (key, text) in rows {
-            match text.as_ref().ok().and_then(|text| Event::parse(text).ok()) {
-                Some(event) if row_key(&event) == key => events.push(event),
-                _ if key == PHONE || key == WAY_BACK => {}
-                _ => unread.push(Unread { key, text: text.unwrap_or_else(|odd| odd) }),
-            }
-        }
+        let events = sort(rows, &mut unread);
+        self.set_apart(unread);
+        events
+    }
+
+    /// Notes the rows that could not be read.
+    pub(super) fn set_apart(self, unread: Vec<Unread>) {
         if let Some(db) = self.db.get_value() {
             db.note_unread(unread.iter().map(|row| row.key.clone()).collect());
         }
         if self.apart.with_untracked(|apart| *apart != unread) {
             self.apart.set(unread);
         }
-        events
     }
 
     /// Says that the record cannot be saved, and lets the run go on in memory.
@@ -193,6 +216,7 @@ impl Store {
                 // Nothing waits between here and the end: what memory holds is stored.
                 self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
                 self.take(stored.all_events().cloned().collect());
+                self.whole.set(true);
                 self.storage.set(Storage::Ready);
                 return Ok(());
             }

@@ -44,6 +44,7 @@ impl Store {
             }
         }
         self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));
+        self.note_changed();
         self.copy_clocks();
         tabs::tell(CHANGED);
         Ok(())

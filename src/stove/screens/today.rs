@@ -9,12 +9,12 @@ use crate::app::draw::{El, el, link, memo, of, region, say};
 use crate::app::parts::{due_at, foot, heading, page, section};
 use crate::app::prefs::{ClockCopy, clocks};
 use crate::app::store::Store;
-use hearthjar::batch::Id;
 use hearthjar::lot::Standing;
-use hearthjar::order;
-use hearthjar::present::{Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, words};
+use hearthjar::present::{
+    Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, newest, words,
+};
 use hearthjar::t;
-use hearthjar::units::{EpochMs, Span};
+use hearthjar::units::Span;
 use leptos::prelude::*;
 
 /// The day's screen; `cold` while the record is being read.
@@ -123,7 +123,7 @@ fn card(store: Store, due: Due) -> Option<El> {
 
 /// A word when a backup is due; not while a canner is hot.
 fn backup(store: Store) -> Vec<El> {
-    let due = backups::reminder(store).filter(|_| !store.is_running());
+    let due = backups::reminder(store).filter(|_| store.whole.get() && !store.is_running());
     let line = due.map(|text| {
         let way = link("", &Route::Files.hash(), t!("Back up"));
         of("div", "said").child(el("div").text(&text)).child(of("p", "over-title").child(way))
@@ -161,20 +161,19 @@ fn lots(store: Store) -> Vec<El> {
 
 /// The latest batches, newest first.
 fn batches(store: Store) -> Vec<El> {
-    let list: Vec<(EpochMs, Id, String)> = store.look(|archive| {
-        archive
-            .batches()
-            .filter_map(|batch| {
-                let (at, start) = batch.start.as_ref()?;
-                let loads = match batch.loads.len() {
-                    1 => t!("1 load").to_owned(),
-                    loads => t!("{} loads", loads),
-                };
-                let text =
-                    format!("{}\n{}, {loads}", start.content.as_str(), local::time(*at).date());
-                Some((*at, batch.id, text))
-            })
-            .collect()
+    let list = store.look(|archive| {
+        let mut list = Vec::new();
+        for (at, id) in newest(archive) {
+            let Some(batch) = archive.batch(id) else { continue };
+            let Some((_, start)) = &batch.start else { continue };
+            let loads = match batch.loads.len() {
+                1 => t!("1 load").to_owned(),
+                loads => t!("{} loads", loads),
+            };
+            let when = format!("{}, {loads}", local::time(at).date());
+            list.push((id, start.content.as_str().to_owned(), when));
+        }
+        list
     });
     if list.is_empty() {
         // Told while nothing would be left behind.
@@ -189,17 +188,14 @@ fn batches(store: Store) -> Vec<El> {
             .into_iter()
             .collect();
     }
-    let lines = order::by_key(list, |(at, id, _)| (at.0, id.number()))
+    let lines = list
         .into_iter()
-        .rev()
-        .take(20)
-        .map(|(_, id, text)| {
-            let (content, when) = text.split_once('\n').unwrap_or((&text, ""));
+        .map(|(id, content, when)| {
             el("li").child(
                 of("a", "line")
                     .attr("href", &Route::Batch(id).hash())
-                    .child(say("span", content))
-                    .child(of("span", "quiet").text(when)),
+                    .child(say("span", &content))
+                    .child(of("span", "quiet").text(&when)),
             )
         })
         .collect();
