@@ -12,14 +12,14 @@ const LINE = "Traducción no revisada por ninguna autoridad: rige el texto en in
 const SPANISH = `localStorage.getItem("hearthjar/language") ?? localStorage.setItem("hearthjar/language", '"es"');`;
 
 /// What the screen must not say in Spanish: each English text whose translation is
-/// other words, unless it is some other text's Spanish. Gaps match anything; texts of a
-/// letter or two beside their gaps are left out.
+/// other words, unless it is some other text's Spanish. Gaps match anything; texts without a
+/// word of four letters beside their gaps are left out.
 const english = (() => {
   const all = words();
   const lines = (name) => [...all[name].split("\n"), ...all[`${name}-later`].split("\n")].map((text) => text.trim());
   const [here, there] = [lines("en"), lines("es")];
   const kept = new Set(there);
-  const texts = here.filter((text, at) => text !== there[at] && !kept.has(text) && /[a-z]{4}/.test(text));
+  const texts = here.filter((text, at) => text !== there[at] && !kept.has(text) && /[A-Za-z]{4}/.test(text));
   const escaped = texts.map((text) => text.replace(/[.*+?^$()|[\]\\]/g, "\\$&").replace(/\{\d*\}/g, ".*"));
   const pattern = new RegExp(`^(${escaped.join("|")})$`);
   return (text) => pattern.test(text);
@@ -127,6 +127,8 @@ test("the whole job in Spanish on a small phone, then English", async () => {
     const before = await phone.title();
     await phone.run("location.hash = `#/${arguments[0]}`", way);
     await phone.until(async () => ![before, undefined].includes(await phone.title()), way);
+    const rules = !["year", "files", "more"].includes(way);
+    assert.equal((await phone.text()).includes(LINE), rules, way);
     await good(phone);
   }
   // The choice of language, and nothing of the translation's word in English.
