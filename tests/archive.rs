@@ -69,12 +69,42 @@ fn a_batch_has_another_stamp_exactly_when_it_has_changed() {
 }
 
 #[test]
+fn events_stand_in_order_in_whatever_order_they_come() {
+    let wanted =
+        [note(100, 4, 1, "a"), note(100, 2, 2, "b"), note(100, 3, 2, "c"), note(100, 1, 3, "d")];
+    for order in [[0, 1, 2, 3], [3, 2, 1, 0], [2, 0, 3, 1], [1, 3, 0, 2]] {
+        let mut archive = Archive::new();
+        for place in order {
+            assert_eq!(archive.insert(wanted[place].clone()), Inserted::New);
+            assert_eq!(archive.insert(wanted[place].clone()), Inserted::Same);
+        }
+        assert_eq!(archive.events(id(100)), wanted, "{order:?}");
+        // One of them again at a later place, by a forged text: the greater text stands,
+        // and in its place.
+        assert_eq!(archive.insert(note(100, 2, 9, "b")), Inserted::Settled);
+        let names: Vec<_> = archive.events(id(100)).iter().map(Event::id).collect();
+        assert_eq!(names, [id(4), id(3), id(1), id(2)]);
+        assert_eq!(archive.insert(wanted[1].clone()), Inserted::Same);
+        assert_eq!(archive.events(id(100)).len(), 4);
+    }
+    // Alone in its batch, too.
+    let mut archive = Archive::from_events([note(100, 1, 1, "a")]);
+    assert_eq!(archive.insert(note(100, 1, 2, "a")), Inserted::Settled);
+    assert_eq!(archive.events(id(100)), [note(100, 1, 2, "a")]);
+}
+
+#[test]
 fn events_are_found_in_their_batch_and_taken_out_of_no_other() {
     // One name in two batches: names are unlike in truth, a forged file may say so.
     let events = [note(100, 1, 1, "a"), note(101, 1, 1, "b"), note(101, 2, 2, "c"), canner(3, 1)];
     let mut archive = Archive::from_events(events);
     assert!(archive.has(id(100), id(1)) && archive.has(id(101), id(2)));
     assert!(!archive.has(id(100), id(2)) && !archive.has(id(102), id(1)));
+    // One event more or less, or another text of it, is another archive.
+    let other = [note(100, 1, 1, "z"), note(101, 1, 1, "b"), note(101, 2, 2, "c"), canner(3, 1)];
+    assert!(archive != Archive::from_events(other.clone()));
+    assert!(archive != Archive::from_events(other.into_iter().skip(1)));
+    assert!(archive != Archive::new() && Archive::new() == Archive::from_events([]));
     assert!(archive.batch(Id::HOUSEHOLD).is_none());
     assert_eq!(archive.household().canners.len(), 1);
     archive.remove(&[(id(101), id(1)), (id(100), id(2)), (id(101), id(9))]);
