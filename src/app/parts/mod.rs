@@ -20,4 +20,4 @@ pub use prep::prep;
 pub use text::{
     any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
 };
-pub use translated::{language, translated};
+pub use translated::{language, translated, translated_here};
