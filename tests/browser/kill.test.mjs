@@ -113,12 +113,13 @@ const openLoad = async (phone) => {
   await phone.until(async () => TITLES.includes(await phone.title()), "a stage");
 };
 
-const all = { kills: 0, taps: 0, cut: 0, kept: 0, jobs: 0, looks: 0, off: 0, plain: 0, late: 0, latest: 0 };
+const all = { kills: 0, taps: 0, cut: 0, kept: 0, jobs: 0, looks: 0, off: 0, plain: 0, late: 0, latest: 0, heard: 0 };
 const figures = (done) =>
   `${done.kills} kills, ${done.jobs} jobs, ${done.taps} taps confirmed, 0 lost; ${done.cut} taps cut off, ` +
   `${done.kept} of them kept whole; ${done.looks} looks at the clock, off by ${done.off.toFixed(2)} s ` +
   `at most (${done.plain.toFixed(2)} s with its rounding up to whole seconds)` +
-  (done.late > 0 ? `, ${done.late} more drawn late by a busy machine, ${done.latest.toFixed(2)} s at most` : "");
+  `; taps written down ${done.heard.toFixed(2)} s after at most` +
+  (done.late > 0 ? `; ${done.late} more looks before a busy machine had drawn, ${done.latest.toFixed(2)} s at most` : "");
 
 const piece = async (seed, kills) => {
   const roll = dice(seed);
@@ -130,7 +131,7 @@ const piece = async (seed, kills) => {
   let model = new Model();
   let confirmed = await phone.rows();
   const begun = Date.now();
-  const done = { kills: 0, taps: 0, cut: 0, kept: 0, jobs: 1, looks: 0, off: 0, plain: 0, late: 0, latest: 0 };
+  const done = { kills: 0, taps: 0, cut: 0, kept: 0, jobs: 1, looks: 0, off: 0, plain: 0, late: 0, latest: 0, heard: 0 };
 
   const names = { drop: "Heat was too low", undo: "Take back the last tap", answer: "Yes, " };
   /// What could be tapped now.
@@ -160,10 +161,24 @@ const piece = async (seed, kills) => {
     }, `something to press: ${words}`, 15_000);
     return at;
   };
+  /// What was added by taps; the page itself may note what the clock did.
+  const added = (rows) => rows.filter((row) => !confirmed.includes(row) && !row.includes("clock_moved"));
+  /// When the page says the tap was: at the tap, but for the time a busy machine took to
+  /// hand it over.
+  const heard = (row, at) => {
+    const told = JSON.parse(row).at;
+    assert.ok(told >= at - 50 && told <= at + 5_000, `told ${told - at} ms after the tap`);
+    done.heard = Math.max(done.heard, (told - at) / 1000);
+    return told;
+  };
   /// Waits until the tap has counted: its row is there and the screen shows it.
   const confirm = async (what, at) => {
-    await phone.until(async () => (await phone.rows()).length > confirmed.length, `the row of ${what}`, 15_000);
-    model.tap(what, at);
+    let row;
+    await phone.until(async () => {
+      row = added(await phone.rows())[0];
+      return row !== undefined;
+    }, `the row of ${what}`, 15_000);
+    model.tap(what, heard(row, at));
     await phone.until(async () => (await phone.title()) === model.title, model.title, 15_000);
     confirmed = await phone.rows();
     done.taps += 1;
@@ -247,7 +262,7 @@ const piece = async (seed, kills) => {
     // The page itself may note at its opening what the clock did.
     const rows = await phone.rows();
     for (const row of confirmed) assert.ok(rows.includes(row), `lost: ${row}`);
-    const more = rows.filter((row) => !confirmed.includes(row) && !row.includes("clock_moved"));
+    const more = added(rows);
     assert.ok(more.length <= 1, `one tap, ${more.length} rows: ${more.join("\n")}`);
     done.cut += 1;
     if (shown !== before) {
@@ -255,9 +270,7 @@ const piece = async (seed, kills) => {
       assert.equal(more.length, 1, `lost: the screen had gone from ${before} to ${shown}`);
     }
     if (more.length === 1) {
-      const told = JSON.parse(more[0]).at;
-      assert.ok(Math.abs(told - at) <= 1_500, `told ${told - at} ms from the tap`);
-      model.tap(what, told);
+      model.tap(what, heard(more[0], at));
       done.kept += 1;
     }
     confirmed = rows;
@@ -277,7 +290,7 @@ for (let first = 0; first < KILLS; first += PIECE) {
   test(`seed ${seed}: no confirmed tap is lost, the clock is right`, async () => {
     const done = await piece(seed, kills);
     for (const name of ["kills", "taps", "cut", "kept", "jobs", "looks", "late"]) all[name] += done[name];
-    for (const name of ["off", "plain", "latest"]) all[name] = Math.max(all[name], done[name]);
+    for (const name of ["off", "plain", "latest", "heard"]) all[name] = Math.max(all[name], done[name]);
     assert.ok(done.kills >= Math.min(kills, 10), "the machine is too slow for even ten kills");
     if (KILLS > PIECE) console.log(`so far: ${figures(all)}`);
   });

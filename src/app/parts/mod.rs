@@ -22,4 +22,4 @@ pub use take_back::{name_of, take_back};
 pub use text::{
     any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
 };
-pub use translated::{language, translated};
+pub use translated::{language, translated, translated_here};
