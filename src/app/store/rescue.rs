@@ -138,6 +138,8 @@ impl Store {
         let lost = Storage::Lost(error.to_string());
         if self.storage.try_get_untracked().is_some_and(|now| now != lost) {
             self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
+            // What is in memory is all there is to show and to hand over now.
+            self.whole.set(true);
             self.storage.set(lost);
             if *error == db::DbError::Newer {
                 worker::look_for_update();
