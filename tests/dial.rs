@@ -141,3 +141,57 @@ fn a_dial_is_spoken_of_at_each_run() {
     // A weighted gauge has no dial to check.
     assert_eq!(dial_at_run(&beyond, &plan(3), NOW), None);
 }
+
+#[test]
+fn a_check_is_found_by_every_name_its_canner_had() {
+    let canner = |number, name, gone| {
+        Body::CannerKept(CannerKept {
+            canner: id(number),
+            name: Text::new(name).unwrap(),
+            gauge: Gauge::Dial,
+            quarts: 16,
+            notes: Text::default(),
+            gone,
+        })
+    };
+    let checked = |number, reading| Body::GaugeChecked {
+        canner: id(number),
+        reading: PsiGauge::from_tenths(reading).unwrap(),
+        standard: PsiGauge::whole(10),
+    };
+    let mut archive = Archive::new();
+    let mut next = 0;
+    let mut say = |body| {
+        next += 1;
+        let drafted = archive.draft(Id::HOUSEHOLD, NOW, [(id(next), body)]).unwrap();
+        archive.extend(drafted);
+        archive.household().clone()
+    };
+    let on = |name| {
+        LoadPlan { gauge: Gauge::Dial, pressure: PsiGauge::whole(11), ..plan(3) }
+            .on(Text::new(name).unwrap(), PsiGauge::whole(11))
+    };
+    let setting = |household, name| dial_at_run(household, &on(name), NOW).unwrap().setting;
+    say(canner(50, "Blue", false));
+    say(checked(50, 120));
+    // Renamed: the load planned on the old name is held to the check all the same.
+    let renamed = say(canner(50, "Old blue", false));
+    for name in ["Blue", "Old blue"] {
+        assert_eq!(setting(&renamed, name), Some(PsiGauge::whole(13)), "{name}");
+    }
+    assert_eq!(setting(&renamed, "Red"), Some(PsiGauge::whole(11)));
+    // Removed, it still is the canner the load was planned on.
+    let gone = say(canner(50, "Old blue", true));
+    assert_eq!(setting(&gone, "Blue"), Some(PsiGauge::whole(13)));
+    // A second canner that had the name once: the one that asks for more.
+    say(canner(51, "Blue", false));
+    say(checked(51, 110));
+    let two = say(canner(51, "Red", false));
+    assert_eq!(setting(&two, "Blue"), Some(PsiGauge::whole(13)));
+    let worse = say(checked(51, 130)); // 3 psi off: replaced, not used
+    assert_eq!(setting(&worse, "Blue"), None);
+    // One that bears it now is the one meant.
+    say(canner(52, "Blue", false));
+    let new = say(checked(52, 100));
+    assert_eq!(setting(&new, "Blue"), Some(PsiGauge::whole(11)));
+}

@@ -9,7 +9,7 @@
 mod pantry;
 
 use hearthjar::batch::{
-    Archive, Body, CannerKept, Cause, Event, Id, Refused, Seal, Taken, Text, Verdict,
+    Archive, Body, CannerKept, Cause, Event, Id, JarState, Refused, Seal, Taken, Text, Verdict,
 };
 use hearthjar::doubt::{Mark, Suspect, Where, discard, doubts, findings, hold, lift, touched};
 use hearthjar::process::Gauge;
@@ -254,11 +254,38 @@ proptest! {
         prop_assert_eq!(book.len(), usize::from(found.count(Where::Here) > 0));
         let Some(kept) = book.first() else { return Ok(()) };
         prop_assert_eq!(kept.held.len(), found.count(Where::Here));
+        // Eaten or given before: those of the loads that still have jars here.
+        let here: Vec<Id> = kept.held.iter().map(|(_, load, _)| *load).collect();
+        let gone = found.loads.iter().filter(|one| here.contains(&one.load)).flat_map(|one| &one.jars);
+        let eaten = gone.filter(|(_, now)| matches!(now, Where::Eaten | Where::Given)).count();
+        prop_assert_eq!((kept.before.len(), kept.since.len()), (eaten, 0));
+        // A phone that has not heard of it eats one: since, in whatever order it came.
+        let sealed = |(batch, load, jar): &&(Id, Id, u16)| {
+            let load = before.batch(*batch).unwrap().load(*load).unwrap();
+            matches!(load.jar(*jar).unwrap().state, JarState::Sealed(_))
+        };
+        let to_eat = kept.held.iter().find(sealed).copied();
+        for (notes, (batch, load, jar)) in (0..2).zip(to_eat.into_iter().cycle()) {
+            let mut other = before.clone();
+            let eat = Body::JarTaken { load, jar, how: Taken::Eaten };
+            let note = Body::Noted { load: None, text: text("Soup") };
+            let bodies = (0..notes).map(|_| note.clone()).chain([eat]);
+            let mut after = archive.clone();
+            for (body, number) in bodies.zip(900..) {
+                let drafted = other.draft(batch, later.plus(Span(1)), [(name(9, number), body)]);
+                other.extend(drafted.unwrap());
+            }
+            after.extend(other.all_events().cloned().collect::<Vec<_>>());
+            let told = &doubts(&after)[0];
+            prop_assert_eq!(&told.since, &vec![(batch, load, jar)]);
+            prop_assert_eq!(told.held.len() + 1, kept.held.len());
+            prop_assert_eq!(told.before.len(), kept.before.len());
+        }
         // Thrown out: nothing is left to hold, and nothing else has changed.
         let mut thrown = archive.clone();
         act(&mut thrown, later, &mut next, discard(kept));
         prop_assert!(doubts(&thrown)[0].held.is_empty());
-        prop_assert_eq!(doubts(&thrown)[0].discarded, kept.held.len());
+        prop_assert_eq!(doubts(&thrown)[0].discarded.len(), kept.held.len());
         for (batch, load) in thrown.loads() {
             let old = before.batch(batch.id).unwrap().load(load.id).unwrap();
             for (jar, was) in load.jars.iter().zip(&old.jars) {

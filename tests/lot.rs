@@ -15,7 +15,7 @@ use hearthjar::lot::{
     Kept, Limit, LotEnd, LotError, LotMove, LotSaid, LotStart, LotStep, RawLot, Standing,
     step_words,
 };
-use hearthjar::present::{cold_line, limit_lines, lot_cards, lot_fits, next_steps};
+use hearthjar::present::{cold_line, limit_lines, lot_bars, lot_cards, lot_fits, next_steps};
 use hearthjar::process::{Group, Pack};
 use hearthjar::run::Step;
 use hearthjar::units::{EpochMs, Span};
@@ -250,6 +250,27 @@ fn a_lot_becomes_the_batch_that_is_canned_from_it() {
     let lot = archive.batch(id(100)).unwrap().lot.clone().unwrap();
     assert_eq!(lot.now().step, Cleaned);
     assert_eq!(lot.out_of_cold(minute(95)).sitting, Span::minutes(30));
+}
+
+#[test]
+fn a_lot_past_its_limit_bars_the_heat_and_another_load() {
+    let mut archive = Archive::new();
+    let out = begun("fish", go(Cleaned, Cold, 0));
+    record(&mut archive, 0, 1, Body::Lot(out)).unwrap();
+    record(&mut archive, 60, 2, Body::Lot(LotSaid::Moved(go(Packing, Room, 60)))).unwrap();
+    record(&mut archive, 61, 3, Body::BatchStarted(start())).unwrap();
+    record(&mut archive, 62, 4, Body::LoadPlanned(plan(7))).unwrap();
+    let bars = |archive: &Archive, at| lot_bars(archive.batch(id(100)).unwrap(), minute(at));
+    // No more than 2 hours out of refrigerator and ice: FDA and USDA consumer advice.
+    assert_eq!(bars(&archive, 180), None);
+    assert_eq!(bars(&archive, 181), Some(Limit::Sitting.over()));
+    // One load in time; what is left of the lot is barred later all the same.
+    let load = id(4);
+    record(&mut archive, 170, 5, Body::Ran { load, step: Step::HeatOn }).unwrap();
+    assert_eq!(bars(&archive, 400), Some(Limit::Sitting.over()));
+    // Ended, there is nothing left of it to bar.
+    record(&mut archive, 175, 6, Body::Lot(LotSaid::Ended(LotEnd::ALL[0]))).unwrap();
+    assert_eq!(bars(&archive, 400), None);
 }
 
 #[test]

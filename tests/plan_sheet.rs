@@ -125,6 +125,29 @@ fn thirty_pounds_of_fish_from_the_lake_to_the_shelf() {
 }
 
 #[test]
+fn rims_are_wiped_as_the_page_of_each_food_says() {
+    let kitchen = Kitchen::new();
+    // Guide 5: fish pp. 5-10 and 5-11, smoked fish p. 5-13 (only damp), tuna p. 5-14.
+    for (food, how, page) in [
+        ("fish", "damp, then dry", "pp. 5-10 and 5-11"),
+        ("smoked-fish", "damp", "p. 5-13"),
+        ("tuna", "damp, then dry", "p. 5-14"),
+    ] {
+        let mut draft = draft(&[(Field::Weight, "10")]);
+        draft.food = food.to_owned();
+        draft.pack = if food == "smoked-fish" { Pack::Smoked } else { Pack::Raw };
+        draft.wants = vec![(Jar::Pint, "7".to_owned())];
+        draft.by = Food::Jars;
+        let worked = sheet(&draft, &kitchen.archive, NOON);
+        let list = goods(&draft, &worked);
+        let found = list.iter().find(|good| good.key == "wipes").unwrap();
+        assert_eq!(found.amount, how);
+        let Origin::Published(publication) = found.origin else { panic!("{:?}", found.origin) };
+        assert!(publication.contains(page), "{food}: {publication}");
+    }
+}
+
+#[test]
 fn fuel_is_reckoned_from_the_persons_own_figure_only() {
     let kitchen = Kitchen::new();
     let mut draft = draft(&[(Field::Weight, "20"), (Field::Burn, "0.6"), (Field::BurnUnit, "lb")]);

@@ -175,3 +175,10 @@ fn the_build_stops_at_a_text_twice() {
     let why = stopped_by("twice", "app", "\"Fish\" = \"Pescado\"\n\"Fish\" = \"Pez\"\n").unwrap();
     assert!(why.contains("app.toml:2") && why.contains("already"), "{why}");
 }
+
+#[test]
+fn the_build_stops_at_an_empty_translation_but_of_a_publication() {
+    let why = stopped_by("empty", "later", "\"Fish\" = \"\"\n").unwrap();
+    assert!(why.contains("later.toml:1") && why.contains("no translation: Fish"), "{why}");
+    assert_eq!(stopped_by("cited", "publications", "\"NIST SP 430\" = \"\"\n"), None);
+}

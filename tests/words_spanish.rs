@@ -3,9 +3,14 @@
 
 #[path = "common/catalogue.rs"]
 mod catalogue;
+mod common;
 
 use catalogue::{FILES, language, pairs};
-use hearthjar::process::{Jar, search};
+use common::finished::{processed, utc};
+use common::{id, start};
+use hearthjar::batch::BatchStart;
+use hearthjar::exchange::{LIDS, Shape, fit, label};
+use hearthjar::process::{Jar, Pack, search};
 use hearthjar::t;
 use hearthjar::words::{Foreign, Word, fill, load};
 use std::sync::Once;
@@ -94,4 +99,25 @@ fn spanish_words_lead_to_no_process_of_another_food() {
         let found: Vec<_> = search(typed).into_iter().map(|food| food.key()).collect();
         assert_eq!(found.contains(&refused), !refused.is_empty(), "{typed}: {found:?}");
     }
+}
+
+#[test]
+fn a_spanish_label_fits_the_smallest_lid_whole() {
+    spanish();
+    let smoked = BatchStart { pack: Pack::Smoked, ..start() };
+    let (archive, load) = processed(id(100), smoked, 3, &[]);
+    let batch = archive.batch(id(100)).unwrap();
+    let blocks = label(batch, batch.load(load).unwrap()).unwrap().blocks(1, &utc);
+    let texts: Vec<&str> = blocks.iter().map(|block| block.text.as_str()).collect();
+    assert_eq!(
+        texts.get(1..4).unwrap(),
+        [
+            "Ligeramente ahumado",
+            "Envasado 2025-11-24",
+            "Consumir preferentemente antes de 2026-11-24",
+        ]
+    );
+    let smallest = LIDS.iter().map(|lid| u32::from(lid.label) * 100).min().unwrap();
+    let drawn = fit(Shape::Round(smallest), &blocks);
+    assert!(drawn.lines.iter().all(|line| !line.text.contains('…')), "{:?}", drawn.lines);
 }

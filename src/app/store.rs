@@ -10,7 +10,7 @@ mod swap;
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::signal;
-use hearthjar::batch::{Archive, Body, Event, Id, Load, Refused};
+use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
@@ -18,6 +18,7 @@ use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
+use std::cell::RefCell;
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -44,6 +45,18 @@ pub struct Notice {
 
 /// What follows once events are recorded; handed their batches and ids.
 type Then = Box<dyn FnOnce(Vec<(Id, Id)>)>;
+
+/// A tap: what it records, when it was made, what follows.
+struct Tap {
+    entries: Entries,
+    at: EpochMs,
+    then: Then,
+}
+
+thread_local! {
+    /// The tap being written, and those that wait for their turn.
+    static TAPS: RefCell<(Entries, Vec<Tap>)> = const { RefCell::new((Vec::new(), Vec::new())) };
+}
 
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
@@ -170,45 +183,74 @@ impl Store {
 
     /// Adds things to several batches, all or none, then hands over the new events'
     /// batches and ids.
-    pub fn act_many(
-        self,
-        entries: Vec<(Id, Vec<Body>)>,
-        then: impl FnOnce(Vec<(Id, Id)>) + 'static,
-    ) {
+    pub fn act_many(self, entries: Entries, then: impl FnOnce(Vec<(Id, Id)>) + 'static) {
         self.act_boxed(entries, Box::new(then));
     }
 
     #[inline(never)]
-    fn act_boxed(self, entries: Vec<(Id, Vec<Body>)>, then: Then) {
-        if self.busy.get_untracked() {
-            return;
+    fn act_boxed(self, entries: Entries, then: Then) {
+        let tap = Tap { entries, at: clock::now(), then };
+        if !self.busy.get_untracked() {
+            return self.write(tap);
         }
+        let became = TAPS.with_borrow_mut(|(ahead, taps)| {
+            let became = meanwhile(taps.last().map_or(&*ahead, |last| &last.entries), &tap.entries);
+            if became == Meanwhile::Waits {
+                taps.push(tap);
+            }
+            became
+        });
+        if became == Meanwhile::Again {
+            self.warn(t!(
+                "Another tap is still being written. If this one is not there: tap again."
+            ));
+        }
+    }
+
+    /// Records a tap, if it fits the record as it stands by now.
+    fn write(self, tap: Tap) {
         if (self.moved)(self) {
             self.warn(t!("The phone's clock just moved. Look at the screen, then tap again."));
             return;
         }
-        let now = clock::now();
+        let Tap { entries, at, then } = tap;
         let mut events = Vec::new();
-        for (batch, bodies) in entries {
+        for (batch, bodies) in entries.iter().cloned() {
             let bodies = bodies.into_iter().map(|body| (new_id(), body));
-            match self.look_now(|archive| archive.draft(batch, now, bodies)) {
+            match self.look_now(|archive| archive.draft(batch, at, bodies)) {
                 Ok(drafted) => events.extend(drafted),
                 Err(why) => return self.say_refused(why),
             }
         }
+        TAPS.with_borrow_mut(|(ahead, _)| *ahead = entries);
         self.busy.set(true);
         crate::app::draw::spawn(async move {
             let names = events.iter().map(|event| (event.batch(), event.id())).collect();
             if self.keep(events).await {
                 then(names);
             }
-            self.busy.set(false);
+            self.free();
         });
+    }
+
+    /// The write is done: the taps made meanwhile have their turn, one after another.
+    pub fn free(self) {
+        self.busy.set(false);
+        while !self.busy.get_untracked()
+            && let Some(tap) =
+                TAPS.with_borrow_mut(
+                    |(_, taps)| {
+                        if taps.is_empty() { None } else { Some(taps.remove(0)) }
+                    },
+                )
+        {
+            self.write(tap);
+        }
     }
 
     /// Takes events back, each named with its batch.
     pub fn undo(self, names: Vec<(Id, Id)>) {
-        let mut entries: Vec<(Id, Vec<Body>)> = Vec::new();
+        let mut entries = Entries::new();
         for (batch, event) in names {
             let body = Body::Undone { event };
             match entries.last_mut() {

@@ -3,12 +3,12 @@
 //! Invariant: a set. Adding an event twice, or in another order, or on another
 //! phone, leads to the same archive; the state is always the fold of the set.
 
-use super::body::Body;
+use super::body::{Body, Seal, Settled, Taken};
 use super::event::Event;
-use super::fold::{Refused, fold};
+use super::fold::{Refused, fold, taken_back};
 use super::household::Household;
 use super::id::Id;
-use super::state::{Batch, Load};
+use super::state::{Batch, Jar, JarState, Load};
 use crate::order;
 use crate::run::Watch;
 use crate::units::EpochMs;
@@ -181,7 +181,8 @@ impl Archive {
         }
     }
 
-    /// The events that would record these things now, if they fit the state.
+    /// The events that would record these things now, if they fit the state. Taking back
+    /// what is taken back already records nothing.
     ///
     /// # Errors
     /// [`Refused`] if the batch as it stands would not take one of them; nothing
@@ -195,19 +196,48 @@ impl Archive {
         let mut trial = self.events(batch).to_vec();
         let before = trial.len();
         for (id, body) in bodies {
+            // Tapped twice, an undo does nothing more.
+            if matches!(body, Body::Undone { event } if taken_back(&trial).contains(&event)) {
+                continue;
+            }
             let seq = trial.last().map_or(0, Event::seq).saturating_add(1);
-            let phone = self.here.filter(|_| matches!(body, Body::Ran { .. }));
+            let named = matches!(body, Body::Ran { .. } | Body::SealChecked { .. });
+            let phone = self.here.filter(|_| named);
             trial.push(Event::told_on(phone, id, batch, seq, at, body));
         }
         let drafted: Vec<Event> = trial.iter().skip(before).cloned().collect();
         if batch != Id::HOUSEHOLD {
             let after = fold(batch, &trial);
             let mine = |id: &Id| drafted.iter().any(|event| event.id() == *id);
+            if drafted.iter().any(|event| eats_disputed(&after, event)) {
+                return Err(Refused::Held);
+            }
             if let Some((_, why)) = after.refused.iter().find(|(id, _)| mine(id)) {
                 return Err(*why);
             }
         }
         Ok(drafted)
+    }
+
+    /// What a tap on a jar records at the seal check: the mark; and where this phone
+    /// itself called the jar broken, that is taken back first.
+    #[must_use]
+    pub fn seal_taps(&self, batch: Id, load: Id, jar: u16, seal: Seal) -> Vec<Body> {
+        let mut taps = Vec::with_capacity(2);
+        let found = self.batch(batch).and_then(|batch| batch.load(load)?.jar(jar));
+        if seal != Seal::Broken && matches!(found, Some(Jar { state: JarState::Broken(_), .. })) {
+            let broken = Body::SealChecked { load, jar, seal: Seal::Broken };
+            let here = Watch(self.here.map(Id::number));
+            let gone = taken_back(self.events(batch));
+            let own = self.events(batch).iter().rev().find(|event| {
+                event.body() == Some(&broken)
+                    && event.watch() == here
+                    && !gone.contains(&event.id())
+            });
+            taps.extend(own.map(|event| Body::Undone { event: event.id() }));
+        }
+        taps.push(Body::SealChecked { load, jar, seal });
+        taps
     }
 
     /// The batches, without the household's log.
@@ -262,6 +292,17 @@ impl Archive {
     pub fn has(&self, batch: Id, event: Id) -> bool {
         self.events(batch).iter().any(|one| one.id() == event)
     }
+}
+
+/// Whether a jar of a disputed load would be put to use. What another phone did before
+/// the dispute was known is a fact, and counts; nothing new is done here.
+fn eats_disputed(batch: &Batch, event: &Event) -> bool {
+    let load = match event.body() {
+        Some(Body::JarTaken { load, how: Taken::Eaten | Taken::Given, .. }) => *load,
+        Some(Body::UnsealedSettled { load, way, .. }) if *way != Settled::Discarded => *load,
+        _ => return false,
+    };
+    batch.load(load).is_some_and(Load::is_disputed)
 }
 
 impl PartialEq for Archive {

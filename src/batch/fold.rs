@@ -3,9 +3,11 @@
 //! Invariant: the result depends only on the set, never on the order in which
 //! events arrived; an event that does not fit is kept and listed, not dropped.
 
-use super::body::{Body, LoadPlan, Seal, Settled, Text};
+use super::body::{Body, LoadPlan, Settled, Text};
 use super::event::Event;
-use super::fold_shelf::{Said, Word};
+use super::fold_hold::Break;
+use super::fold_seal::SealWord;
+use super::fold_shelf::Word;
 use super::id::Id;
 use super::state::{Batch, Jar, JarState, Load};
 use crate::lot::{LotError, RawLot};
@@ -46,13 +48,19 @@ pub(crate) const MAX_JARS: u16 = 60;
 #[must_use]
 pub fn fold(id: Id, events: &[Event]) -> Batch {
     let taken_back = taken_back(events);
-    let mut folding = Folding { batch: Batch::empty(id), words: Vec::new() };
+    let mut folding = Folding {
+        batch: Batch::empty(id),
+        words: Vec::new(),
+        seals: Vec::new(),
+        breaks: Vec::new(),
+    };
     for event in events {
         // A clock's jump is a fact, not a tap: taking it back would count its time.
         if !taken_back.contains(&event.id()) || is_clock_move(event) {
             folding.apply(event);
         }
     }
+    folding.settle_disputes();
     folding.batch
 }
 
@@ -79,6 +87,10 @@ pub(super) struct Folding {
     pub(super) batch: Batch,
     /// For each jar the last word on its state, its place, its doubts.
     pub(super) words: Vec<Word>,
+    /// For each jar what every phone last said of its seal.
+    pub(super) seals: Vec<SealWord>,
+    /// What was told that breaks a hold.
+    pub(super) breaks: Vec<Break>,
 }
 
 impl Folding {
@@ -142,10 +154,7 @@ impl Folding {
                 if *way != Settled::Discarded {
                     self.not_held(event, *load, *jar)?;
                 }
-                self.move_jar(event, *load, *jar, JarState::Settled(at, *way), |now| {
-                    matches!(now, JarState::NotSealed(_) | JarState::Settled(..))
-                })?;
-                self.note_word(event, *load, *jar, Said::Settled(*way));
+                self.settle_jar(event, *load, *jar, *way)?;
             }
             Body::Shelved { load, place } => self.shelve(event, *load, place)?,
             Body::JarTaken { load, jar, how } => self.take_out(event, *load, *jar, *how)?,
@@ -164,24 +173,6 @@ impl Folding {
             }
         }
         Ok(())
-    }
-
-    fn ran(&mut self, event: &Event, load: Id, step: Step) -> Result<(), Refused> {
-        let found = self.load(load)?;
-        let plan = found.run.plan();
-        let taken = found.run.take_by(event.watch(), step, event.at());
-        match (step, taken) {
-            (Step::HeatOff, Ok(())) => found.heat_off = Some(event.id()),
-            (step, Err(_)) if breaks_hold(step, plan) => {
-                // Whoever wrote it had not seen the heat go off: to them the hold broke.
-                if let Some(end) = found.heat_off {
-                    found.run.dispute(event.at());
-                    found.disputed = Some((end, event.id()));
-                }
-            }
-            _ => {}
-        }
-        taken.map_err(Refused::Step)
     }
 
     pub(super) fn load(&mut self, id: Id) -> Result<&mut Load, Refused> {
@@ -204,53 +195,14 @@ impl Folding {
             moved: Vec::new(),
             lids: Text::default(),
             last: None,
-            heat_off: None,
-            disputed: None,
+            broke: None,
         });
-        Ok(())
-    }
-
-    /// A seal check may be repeated; the later one holds. Two checks written
-    /// without knowledge of each other that disagree are a conflict.
-    fn check_seal(&mut self, event: &Event, load: Id, jar: u16, seal: Seal) -> Result<(), Refused> {
-        if self.load(load)?.run.stage().kind() != StageKind::Resting {
-            return Err(Refused::NotProcessed);
-        }
-        let state = JarState::from((seal, event.at()));
-        self.move_jar(event, load, jar, state, |now| !matches!(now, JarState::Taken(..)))?;
-        self.jar(load, jar)?.found = Some(seal);
-        self.note_word(event, load, jar, Said::Seal(seal));
-        Ok(())
-    }
-
-    fn move_jar(
-        &mut self,
-        event: &Event,
-        load: Id,
-        number: u16,
-        state: JarState,
-        fits: fn(JarState) -> bool,
-    ) -> Result<(), Refused> {
-        let jar = self.jar(load, number)?;
-        if !fits(jar.state) {
-            self.against_word(event, load, number);
-            return Err(Refused::JarState);
-        }
-        jar.state = state;
         Ok(())
     }
 
     pub(super) fn jar(&mut self, load: Id, number: u16) -> Result<&mut Jar, Refused> {
         let index = usize::from(number.checked_sub(1).ok_or(Refused::NoJar)?);
         self.load(load)?.jars.get_mut(index).ok_or(Refused::NoJar)
-    }
-}
-
-fn breaks_hold(step: Step, plan: RunPlan) -> bool {
-    match step {
-        Step::Dropped(_) | Step::Stopped(_) => true,
-        Step::Reading(psi) => psi < plan.pressure,
-        _ => false,
     }
 }
 

@@ -72,7 +72,7 @@ impl Folding {
         }
     }
 
-    fn conflict(&mut self, load: Id, jar: u16, one: Id, other: Id) {
+    pub(super) fn conflict(&mut self, load: Id, jar: u16, one: Id, other: Id) {
         let conflict = Conflict { load, jar, events: (one, other) };
         if !self.batch.conflicts.contains(&conflict) {
             self.batch.conflicts.push(conflict);

@@ -3,7 +3,7 @@
 //! Invariant: the newest word on each canner or place holds; of a dial's checks the
 //! one with the latest date, whichever phone wrote it.
 
-use super::body::{Body, CannerKept, PlaceKept};
+use super::body::{Body, CannerKept, PlaceKept, Text};
 use super::event::Event;
 use super::fold::taken_back;
 use super::id::Id;
@@ -26,6 +26,8 @@ pub struct Household {
     holds: Vec<(Id, Holds)>,
     /// The last check of each dial gauge.
     checks: Vec<(Id, DialCheck)>,
+    /// Every name a canner ever had, those of canners no longer in use too.
+    names: Vec<(Id, Text)>,
 }
 
 impl Household {
@@ -38,6 +40,7 @@ impl Household {
             match event.body() {
                 Some(Body::CannerKept(kept)) => {
                     keep(&mut household.canners, kept, |c| c.canner == kept.canner);
+                    household.names.push((kept.canner, kept.name.clone()));
                 }
                 Some(Body::GaugeChecked { canner, reading, standard }) => {
                     // A check too low to show anything stays in the record, unused.
@@ -73,6 +76,22 @@ impl Household {
 }
 
 impl Household {
+    /// The canners a name may mean: those called so now; where none is, every one that
+    /// was ever called so.
+    #[must_use]
+    pub fn named(&self, name: &Text) -> Vec<Id> {
+        let mut named = Vec::new();
+        for canner in self.canners.iter().filter(|canner| canner.name == *name) {
+            named.push(canner.canner);
+        }
+        if named.is_empty() && !name.is_empty() {
+            for (canner, _) in self.names.iter().filter(|(_, one)| one == name) {
+                named.push(*canner);
+            }
+        }
+        named
+    }
+
     /// The jars of each size that fill a canner, as counted.
     #[must_use]
     pub fn holds(&self, canner: Id) -> Vec<Holds> {

@@ -37,7 +37,7 @@ pub struct Jar {
     pub state: JarState,
     /// What the last check of its seal found, whatever became of it since.
     pub found: Option<Seal>,
-    /// Whether a doubt holds it back.
+    /// Whether a doubt, or a dispute about its load, holds it back.
     pub held: bool,
 }
 
@@ -65,11 +65,9 @@ pub struct Load {
     /// The newest tap on this load that is not taken back: a step, a count, a seal, what
     /// was done with a jar, the place. Doubts are lifted with a reason, not taken back.
     pub last: Option<Id>,
-    /// The event that ended the hold.
-    pub(super) heat_off: Option<Id>,
-    /// Two events of two phones: the one ends the hold, the other says it broke. The
-    /// hold then does not count.
-    pub disputed: Option<(Id, Id)>,
+    /// What another phone tells, and when by its clock, that breaks the hold of this
+    /// load, complete or still running: that hold does not count.
+    pub broke: Option<(Id, EpochMs)>,
 }
 
 /// Jars of a load put in doubt.
@@ -85,7 +83,8 @@ pub struct Hold {
     pub lifted: Option<(EpochMs, Text)>,
 }
 
-/// Two phones said different things about one jar; the later one is shown.
+/// Two phones said different things about one jar. Of a seal the unsafe word stands,
+/// of all else the later one, until one of the two is taken back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Conflict {
     /// The load.
@@ -124,6 +123,13 @@ pub struct Batch {
 }
 
 impl Load {
+    /// Whether the full time was told, and another phone says it broke: the jars are
+    /// held until a person settles which is true.
+    #[must_use]
+    pub const fn is_disputed(&self) -> bool {
+        self.run.told_hold().is_some() && !self.run.is_processed()
+    }
+
     /// The jar with a number.
     #[must_use]
     pub fn jar(&self, number: u16) -> Option<&Jar> {
@@ -166,7 +172,7 @@ impl Load {
     /// end of the hold is the earliest, so the safest, reading).
     #[must_use]
     pub fn unsealed_deadline(&self) -> Option<EpochMs> {
-        self.run.full_hold().map(|(_, end)| end.plus(Span::hours(24)))
+        self.run.told_hold().map(|(_, end)| end.plus(Span::hours(24)))
     }
 }
 

@@ -5,7 +5,7 @@
 
 use crate::app::device::{clock, dom, tabs, texts};
 use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
-use crate::app::parts::{lost_bars, notice_box};
+use crate::app::parts::{lost_bars, notice_box, translated_here};
 use crate::app::store::{Storage, Store};
 use crate::{plan, screens};
 use hearthjar::present::Route;
@@ -92,6 +92,24 @@ fn screen(store: Store, route: Route) -> Vec<El> {
     if let Some(title) = title(route) {
         dom::set_title(title);
     }
+    let parts = drawn(store, route);
+    // Where the screen's rules decide safety, a translation says that it is one.
+    let rules = !matches!(
+        route,
+        Route::HandOver
+            | Route::Year
+            | Route::More
+            | Route::Files
+            | Route::Labels(_)
+            | Route::Picture(_)
+    );
+    if let Some(page) = parts.first().filter(|_| rules) {
+        let _ = page.clone().maybe(translated_here());
+    }
+    parts
+}
+
+fn drawn(store: Store, route: Route) -> Vec<El> {
     match route {
         Route::Plan => plan::plan(store),
         Route::HandOver => screens::take_in(store),

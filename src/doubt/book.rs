@@ -4,7 +4,10 @@
 //! what was decided about its own jars.
 
 use super::touched::{Touched, Where};
-use crate::batch::{Archive, Body, Cause, Doubted, Id, JarNumbers, ShelfEvent, Text, Verdict};
+use crate::batch::{
+    Archive, Batch, Body, Cause, Conflict, Doubted, Event, Hold, Id, Jar, JarNumbers, JarState,
+    ShelfEvent, Taken, Text, Verdict,
+};
 use crate::order;
 use crate::units::EpochMs;
 
@@ -21,8 +24,12 @@ pub struct DoubtKept {
     pub at: EpochMs,
     /// Jars held now: batch, load, jar.
     pub held: Vec<(Id, Id, u16)>,
-    /// Jars thrown out for it.
-    pub discarded: usize,
+    /// Jars thrown out for it: batch, load, jar; so with the next two.
+    pub discarded: Vec<(Id, Id, u16)>,
+    /// Jars of the same loads that were eaten or given away before it was said.
+    pub before: Vec<(Id, Id, u16)>,
+    /// Those eaten or given away since, as by a phone that had not heard of it.
+    pub since: Vec<(Id, Id, u16)>,
     /// When and why it was lifted, if it was lifted everywhere.
     pub lifted: Option<(EpochMs, Text)>,
 }
@@ -55,7 +62,9 @@ pub fn doubts(archive: &Archive) -> Vec<DoubtKept> {
                     say: said.say.clone(),
                     at: hold.at,
                     held: Vec::new(),
-                    discarded: 0,
+                    discarded: Vec::new(),
+                    before: Vec::new(),
+                    since: Vec::new(),
                     lifted: hold.lifted.clone(),
                 });
             }
@@ -65,23 +74,63 @@ pub fn doubts(archive: &Archive) -> Vec<DoubtKept> {
             if hold.lifted.is_none() {
                 doubt.lifted = None;
             }
-            if said.verdict == Verdict::Discarded {
-                doubt.discarded += said.jars.as_slice().len();
-            }
-            let Some(load) = batch.load(said.load) else { continue };
-            for number in said.jars.as_slice() {
-                let jar = load.jar(*number);
-                let one = (batch.id, load.id, *number);
-                if hold.keeps(load.id, *number)
-                    && jar.is_some_and(|jar| jar.in_house())
-                    && !doubt.held.contains(&one)
-                {
-                    doubt.held.push(one);
-                }
-            }
+        }
+    }
+    for doubt in &mut doubts {
+        for batch in archive.batches() {
+            count(doubt, batch, archive.events(batch.id));
         }
     }
     order::by_key(doubts, |doubt| (doubt.at.0.saturating_neg(), doubt.doubt.number()))
+}
+
+/// Where the jars of one batch are that a doubt is about.
+fn count(doubt: &mut DoubtKept, batch: &Batch, events: &[Event]) {
+    for load in &batch.loads {
+        let about = |hold: &&Hold| hold.said.doubt == doubt.doubt && hold.said.load == load.id;
+        let holds: Vec<&Hold> = batch.holds.iter().filter(about).collect();
+        for jar in load.jars.iter().filter(|_| !holds.is_empty()) {
+            let one = (batch.id, load.id, jar.number);
+            let mut named = holds.iter().filter(|hold| hold.said.jars.has(jar.number));
+            if let Some(at) = let_go(batch, load.id, jar, events) {
+                let list = if at < doubt.at { &mut doubt.before } else { &mut doubt.since };
+                list.push(one);
+            } else if jar.in_house() {
+                if named.any(|hold| hold.keeps(load.id, jar.number)) {
+                    doubt.held.push(one);
+                }
+            } else if named.any(|hold| hold.said.verdict == Verdict::Discarded) {
+                doubt.discarded.push(one);
+            }
+        }
+    }
+}
+
+/// When a jar was eaten or given away, by any phone's word: one that had not heard of a
+/// doubt may have let a held jar go, which the record shows as a conflict.
+fn let_go(batch: &Batch, load: Id, jar: &Jar, events: &[Event]) -> Option<EpochMs> {
+    if let JarState::Taken(at, how) = jar.state {
+        return matches!(how, Taken::Eaten | Taken::Given).then_some(at);
+    }
+    let about = |one: &&Conflict| one.load == load && one.jar == jar.number;
+    for conflict in batch.conflicts.iter().filter(about) {
+        let (one, other) = conflict.events;
+        let taken = events.iter().find(|event| {
+            let out = Some(Taken::Eaten) == taken(event) || Some(Taken::Given) == taken(event);
+            out && (event.id() == one || event.id() == other)
+        });
+        if let Some(event) = taken {
+            return Some(event.at());
+        }
+    }
+    None
+}
+
+const fn taken(event: &Event) -> Option<Taken> {
+    match event.body() {
+        Some(Body::JarTaken { how, .. }) => Some(*how),
+        _ => None,
+    }
 }
 
 /// The entries that mark every jar a finding touches and that is still in the

@@ -1,6 +1,6 @@
 //! The jars a finding touches.
 //!
-//! Invariant: only loads that had their full time have jars to doubt; a load that
+//! Invariant: only loads whose full time was told have jars to doubt; a load that
 //! the record neither clears nor names is listed as not sure, never left out.
 
 use super::gauge::Against;
@@ -108,7 +108,7 @@ pub fn touched(archive: &Archive, suspect: &Suspect) -> Touched {
     let mut touched = Touched::default();
     for batch in archive.batches() {
         for load in &batch.loads {
-            let Some((began, canned)) = load.run.full_hold() else { continue };
+            let Some((began, canned)) = load.run.told_hold() else { continue };
             let sure = match suspect {
                 Suspect::Gauge(_) => against.as_ref().and_then(|a| a.touches(load, began)),
                 Suspect::Altitude { used, place, really } => {

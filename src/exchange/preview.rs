@@ -3,7 +3,7 @@
 //! Invariant: looking changes nothing; what is taken in is exactly what was
 //! shown, and the undo takes out exactly that.
 
-use crate::batch::{Archive, Batch, Event, Id, Text};
+use crate::batch::{Archive, Batch, Event, Id, Load, Text};
 use crate::units::EpochMs;
 
 /// What a file holds about one batch.
@@ -28,6 +28,9 @@ pub struct BatchChange {
     pub began: Option<EpochMs>,
     /// What is new about it.
     pub change: Change,
+    /// Numbers of its loads that taking it in would leave disputed: another phone says
+    /// that their pressure fell.
+    pub disputed: Vec<u16>,
 }
 
 /// What taking in a file would do.
@@ -71,6 +74,7 @@ pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
         let ours = archive.batch(id);
         let begun = ours.and_then(Batch::begun).or(theirs.begun());
         preview.batches.push(BatchChange {
+            disputed: Vec::new(),
             batch: id,
             content: begun.map(|(_, content)| content.clone()),
             began: begun.map(|(at, _)| at),
@@ -80,6 +84,17 @@ pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
                 (Some(_), added) => Change::Grown(added),
             },
         });
+    }
+    let mut after = archive.clone();
+    after.extend(preview.intake.add.iter().cloned());
+    for change in &mut preview.batches {
+        let before = archive.batch(change.batch);
+        for load in after.batch(change.batch).into_iter().flat_map(|batch| &batch.loads) {
+            let was = before.and_then(|batch| batch.load(load.id)).is_some_and(Load::is_disputed);
+            if load.is_disputed() && !was {
+                change.disputed.push(load.number);
+            }
+        }
     }
     preview
 }

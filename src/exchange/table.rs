@@ -82,6 +82,7 @@ fn jar_row(table: &mut Table, batch: &Batch, load: &Load, number: usize, local: 
     let (state, since) = match (canned, load.run.stage()) {
         (None, Stage::Stopped(at)) => ("stopped, not processed", Some(at)),
         (None, Stage::Loading) => ("planned", None),
+        (None, stage) if load.is_disputed() => ("full time disputed", stage.since()),
         (None, stage) => ("in the canner", stage.since()),
         (Some(_), _) => state(jar.state),
     };

@@ -32,12 +32,25 @@ const LIDS: Word =
 const CHECKS: Word =
     w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015; PNW 421, pp. 7-8");
 const RIMS: Word = w!("Univ. of Alaska Fairbanks Extension FNH-00128, Canning the Catch");
-const WIPES: Word = w!("USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015");
 const DIALS: Word = w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015");
 const BRINE: Word =
     w!("Kitsap Cooperative Extension, October 1992 (1 cup salt and 7 cups water for 2 to 3 lb of \
      fish)");
 const CRAB: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-9, 2015");
+
+/// How the rims of a food are wiped, and where that is printed: the smoked fish page
+/// asks only for the damp towel.
+const fn wipes(food: &str) -> Option<(Word, Word)> {
+    const FISH: Word = w!("USDA Complete Guide to Home Canning, Guide 5, pp. 5-10 and 5-11, 2015");
+    const SMOKED: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-13, 2015");
+    const TUNA: Word = w!("USDA Complete Guide to Home Canning, Guide 5, p. 5-14, 2015");
+    match food.as_bytes() {
+        b"fish" => Some((w!("damp, then dry"), FISH)),
+        b"smoked-fish" => Some((w!("damp##wipe"), SMOKED)),
+        b"tuna" => Some((w!("damp, then dry"), TUNA)),
+        _ => None,
+    }
+}
 
 /// Salt for taste in one jar, quarter teaspoons, where the publication prints it.
 const fn salt(food: &str, jar: Jar) -> Option<(u32, u32, Word)> {
@@ -150,14 +163,10 @@ pub fn goods(draft: &Draft, sheet: &Sheet) -> Vec<Good> {
     }
     water(sheet, &mut add);
     fuel(draft, sheet, &mut add);
-    if matches!(food, "fish" | "smoked-fish" | "tuna") && jars > 0 {
-        let amount = t!("damp, then dry").to_owned();
-        add(
-            "wipes".to_owned(),
-            t!("Paper towels for the rims"),
-            amount,
-            Origin::Published(WIPES.say()),
-        );
+    if let Some((how, publication)) = wipes(food).filter(|_| jars > 0) {
+        let origin = Origin::Published(publication.say());
+        let how = how.say().to_owned();
+        add("wipes".to_owned(), t!("Paper towels for the rims"), how, origin);
     }
     for lane in &sheet.lanes {
         let (name, key) = (lane.name.as_str(), lane.name.as_str());

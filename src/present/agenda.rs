@@ -3,7 +3,7 @@
 //! Invariant: the most pressing comes first; nothing that still needs a hand is
 //! left out.
 
-use crate::batch::{Archive, Batch, Id, Load};
+use crate::batch::{Archive, Batch, Id, Jar, Load};
 use crate::order;
 use crate::run::{RunPlan, Stage};
 use crate::units::{EpochMs, Span};
@@ -13,6 +13,9 @@ use crate::units::{EpochMs, Span};
 pub enum Need {
     /// The canner is hot: someone is at it.
     Running,
+    /// Two phones disagree whether the load had its full time: its jars wait until a
+    /// person settles it.
+    Disputed,
     /// Unsealed jars to deal with before an instant.
     Unsealed(EpochMs),
     /// Rested long enough: check the seals.
@@ -32,6 +35,8 @@ pub struct Due {
     pub load: Id,
     /// What it needs.
     pub need: Need,
+    /// When the load was planned, and its number in the batch.
+    pub planned: (EpochMs, u16),
 }
 
 /// The day's entries, the most pressing first.
@@ -41,7 +46,17 @@ pub fn agenda(archive: &Archive, now: EpochMs) -> Vec<Due> {
     for (batch, load) in archive.loads() {
         due.extend(entry(batch, load, now));
     }
-    order::by_key(due, |due| (due.need.rank(), due.load.number()))
+    order::by_key(due, |due| (due.need.rank(), due.place()))
+}
+
+impl Due {
+    /// Among equals: the load planned first, then by number, then by name.
+    fn place(&self) -> u128 {
+        let (at, number) = self.planned;
+        let at = u128::from(at.0.unsigned_abs());
+        // An instant has 53 bits; 48 of the name part what else is equal.
+        (at << 64) | (u128::from(number) << 48) | (self.batch.number() >> 80)
+    }
 }
 
 impl Need {
@@ -51,10 +66,11 @@ impl Need {
         const STEP: i64 = 1 << 54;
         match self {
             Self::Running => 0,
-            Self::Unsealed(deadline) => STEP + deadline.0,
-            Self::CheckSeals => 2 * STEP,
-            Self::Planned => 3 * STEP,
-            Self::Resting(until) => 4 * STEP + until.0,
+            Self::Disputed => STEP,
+            Self::Unsealed(deadline) => 2 * STEP + deadline.0,
+            Self::CheckSeals => 3 * STEP,
+            Self::Planned => 4 * STEP,
+            Self::Resting(until) => 5 * STEP + until.0,
         }
     }
 }
@@ -63,6 +79,10 @@ fn entry(batch: &Batch, load: &Load, now: EpochMs) -> Option<Due> {
     let need = match load.run.stage() {
         Stage::Loading => Need::Planned,
         Stage::Stopped(_) => return None,
+        Stage::Resting(_) if load.is_disputed() => {
+            let any = load.jars.iter().any(Jar::in_house);
+            any.then_some(Need::Disputed)?
+        }
         Stage::Resting(since) => {
             let rested = since.plus(Span::hours(RunPlan::REST_HOURS));
             match (load.unsettled(), load.unchecked()) {
@@ -74,5 +94,5 @@ fn entry(batch: &Batch, load: &Load, now: EpochMs) -> Option<Due> {
         }
         _ => Need::Running,
     };
-    Some(Due { batch: batch.id, load: load.id, need })
+    Some(Due { batch: batch.id, load: load.id, need, planned: (load.planned_at, load.number) })
 }

@@ -70,16 +70,24 @@ pub fn dial_advice(check: Option<DialCheck>, table: PsiGauge, now: EpochMs) -> D
 }
 
 /// What is to be said of the dial a load is planned on, at each run: its canner is
-/// found by name. `None` for a weighted gauge.
+/// found by any name it ever had. `None` for a weighted gauge.
 #[must_use]
 pub fn dial_at_run(household: &Household, plan: &LoadPlan, now: EpochMs) -> Option<DialAdvice> {
     if plan.gauge != Gauge::Dial {
         return None;
     }
-    let mut canners = household.canners.iter();
-    let canner = canners.find(|one| one.gauge == Gauge::Dial && one.name == plan.canner);
-    let check = canner.and_then(|canner| household.check(canner.canner));
-    let mut advice = dial_advice(check, plan.table_pressure(), now);
+    let table = plan.table_pressure();
+    let mut advice = dial_advice(None, table, now);
+    let mut first = true;
+    // Where a name means several canners, the one that asks for most.
+    for canner in household.named(&plan.canner) {
+        let Some(check) = household.check(canner) else { continue };
+        let other = dial_advice(Some(check), table, now);
+        if first || advice.setting.is_some_and(|now| other.bars(now)) {
+            advice = other;
+        }
+        first = false;
+    }
     if let Some(setting) = advice.setting.filter(|setting| *setting > plan.pressure) {
         let say = t!(
             "This dial was checked after the load was planned, and must now show {} psi. Plan \

@@ -117,6 +117,14 @@ pub fn limit_lines(lot: &RawLot, at: EpochMs) -> Vec<LimitLine> {
     order::by_key(lines, rank)
 }
 
+/// What bars a batch's raw lot from the canner: a published limit that it passed and
+/// that is not over by ending the lot.
+#[must_use]
+pub fn lot_bars(batch: &Batch, now: EpochMs) -> Option<&'static str> {
+    let lot = batch.lot.as_ref().filter(|lot| lot.ended().is_none())?;
+    lot.passed(now).first().map(|check| check.limit.over())
+}
+
 /// Time out of the cold so far, in a sentence.
 #[must_use]
 pub fn cold_line(lot: &RawLot, until: EpochMs) -> String {

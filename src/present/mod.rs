@@ -11,17 +11,19 @@ mod milestone;
 mod place;
 mod route;
 mod run_view;
+mod tap_name;
 mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice, dial_at_run};
 pub use front::{Front, newest};
 pub use lot_view::{
-    LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_cards, lot_fits, next_steps,
-    not_yet,
+    LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_bars, lot_cards, lot_fits,
+    next_steps, not_yet,
 };
 pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
-pub use run_view::{Action, Clock, Mind, RunView, clock};
+pub use run_view::{Action, Clock, Mind, RunView, clock, dispute};
+pub use tap_name::tap_name;
 pub use time_text::{Clockface, LocalTime, digits, words};

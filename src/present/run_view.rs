@@ -287,15 +287,6 @@ impl RunView {
             }
             Stage::Stopped(_) => {
                 view.title = t!("Stopped: not processed").to_owned();
-                if load.disputed.is_some() {
-                    view.todo.push(
-                        t!("Two phones disagree: one ended the full time, the other says the \
-                             pressure fell before. So the time does not count. Jars of it on a \
-                             shelf: throw them out, or eat none of them until the mistaken tap \
-                             is taken back.")
-                        .to_owned(),
-                    );
-                }
                 view.todo.push(
                     t!("This load did not get its full time. Do not put it on the shelf, even \
                          if lids seal.")
@@ -311,6 +302,21 @@ impl RunView {
         }
         view
     }
+}
+
+/// What to say of a hold that another phone says broke.
+#[must_use]
+pub fn dispute(load: &Load) -> Option<&'static str> {
+    if load.is_disputed() {
+        return Some(t!(
+            "Two phones disagree whether the pressure held. Until you settle it the full time does not count: eat none of these jars and give none away."
+        ));
+    }
+    load.broke.map(|_| {
+        t!(
+            "Another phone says the pressure fell within this time. If so, tap Pressure dropped: the full time starts over."
+        )
+    })
 }
 
 /// What the clock of a run shows at an instant.

@@ -30,6 +30,21 @@ struct Seen {
     since: EpochMs,
     /// Number of clock moves noted before.
     moves_before: usize,
+    /// Whether it told of the beginning, and did not only take it in.
+    told: bool,
+}
+
+/// A full hold as it was told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Hold {
+    /// By the clock of the phone that told of its end.
+    from: EpochMs,
+    to: EpochMs,
+    /// The earliest beginning and the latest end by any clock.
+    first: EpochMs,
+    last: EpochMs,
+    /// The phone that told of both ends.
+    own: Watch,
 }
 
 /// One load's run: a fold over its steps.
@@ -44,7 +59,11 @@ pub struct Run {
     /// Who saw the heat go on.
     heat_seen: Vec<Seen>,
     heat_on: Option<EpochMs>,
-    hold: Option<(EpochMs, EpochMs)>,
+    hold: Option<Hold>,
+    /// Another phone says that the hold broke.
+    disputed: bool,
+    /// Who had seen the last broken hold begin, and who told that it broke.
+    broken: (Vec<Seen>, Watch),
     stopped: Option<StopCause>,
     restarts: Vec<Restart>,
     pub(super) log: Vec<Entry>,
@@ -63,6 +82,8 @@ impl Run {
             heat_seen: Vec::new(),
             heat_on: None,
             hold: None,
+            disputed: false,
+            broken: (Vec::new(), Watch(None)),
             stopped: None,
             restarts: Vec::new(),
             log: Vec::new(),
@@ -85,13 +106,22 @@ impl Run {
     /// Start and end of the unbroken full hold; `None` until it is complete.
     #[must_use]
     pub const fn full_hold(&self) -> Option<(EpochMs, EpochMs)> {
-        self.hold
+        if self.disputed { None } else { self.told_hold() }
+    }
+
+    /// Start and end of the full hold as told, though another phone may say it broke.
+    #[must_use]
+    pub const fn told_hold(&self) -> Option<(EpochMs, EpochMs)> {
+        match self.hold {
+            Some(hold) => Some((hold.from, hold.to)),
+            None => None,
+        }
     }
 
     /// Whether the load had its full unbroken time.
     #[must_use]
     pub const fn is_processed(&self) -> bool {
-        self.hold.is_some()
+        self.full_hold().is_some()
     }
 
     /// Why the run was given up, if it was.
@@ -269,7 +299,17 @@ impl Run {
             (Stage::Holding(_), Step::Dropped(cause)) => self.restart(watch, at, cause),
             (Stage::Holding(_), Step::HeatOff) => {
                 wait(self)?;
-                self.hold = self.seen_by(watch).map(|seen| (seen.since, at));
+                self.hold = self.hold_by(&self.seen, watch, at);
+                self.enter(Stage::Falling(at), watch, at);
+            }
+            // Whoever ends the hold here had not heard that it broke: the heat is off all
+            // the same, and the hold is told, but disputed.
+            (Stage::Rising(_) | Stage::Stopped(_), Step::HeatOff)
+                if self.unaware_end(watch, at).is_some() =>
+            {
+                self.hold = self.unaware_end(watch, at);
+                self.disputed = true;
+                self.stopped = None;
                 self.enter(Stage::Falling(at), watch, at);
             }
             (Stage::Falling(_), Step::WeightOff) => self.enter(Stage::Standing(at), watch, at),
@@ -287,12 +327,13 @@ impl Run {
                 Step::Stopped(cause),
             ) => {
                 self.stopped = Some(cause);
+                self.keep_broken(watch);
                 self.enter(Stage::Stopped(at), watch, at);
             }
             (stage, Step::ClockMoved { by, page }) if stage.since().is_some() => {
                 // From now on this phone knows, by its own clock, how long it has been.
                 if page == Page::Elsewhere && self.seen_by(watch).is_none() {
-                    self.see(watch, at.plus(Span::ZERO.minus(by)));
+                    self.see(watch, at.plus(Span::ZERO.minus(by)), false);
                 }
                 self.moves.push(ClockMove::new(at, by, page, watch));
             }
@@ -301,7 +342,7 @@ impl Run {
             (stage, step) => {
                 if stage.is_begun_by(step) && self.seen_by(watch).is_none() {
                     // Two phones told of one beginning: each waits by its own clock.
-                    self.see(watch, at);
+                    self.see(watch, at, true);
                 }
                 return Err(StepError::NotNow(stage.kind()));
             }
@@ -312,7 +353,7 @@ impl Run {
     fn enter(&mut self, stage: Stage, watch: Watch, at: EpochMs) {
         self.stage = stage;
         self.seen.clear();
-        self.see(watch, at);
+        self.see(watch, at, true);
         self.note(watch, at, Happened::Began(stage.kind()));
     }
 
@@ -320,22 +361,66 @@ impl Run {
         self.log.push(Entry { watch, at, moves: self.moves.len(), what });
     }
 
-    fn see(&mut self, watch: Watch, since: EpochMs) {
-        self.seen.push(Seen { watch, since, moves_before: self.moves.len() });
+    fn see(&mut self, watch: Watch, since: EpochMs, told: bool) {
+        self.seen.push(Seen { watch, since, moves_before: self.moves.len(), told });
     }
 
-    /// Another phone, that knew nothing of the heat's end, says that the hold was
-    /// broken: it does not count.
-    pub fn dispute(&mut self, at: EpochMs) {
-        if self.hold.take().is_some() {
-            self.stopped = Some(StopCause::Disputed);
-            self.stage = Stage::Stopped(at);
-            self.seen.clear();
+    fn hold_by(&self, all: &[Seen], watch: Watch, at: EpochMs) -> Option<Hold> {
+        let seen = *all.iter().find(|seen| seen.watch == watch)?;
+        let first = all.iter().fold(seen.since, |first, one| first.min(one.since));
+        // A clock set back meanwhile makes the end look earlier than it was.
+        let last = at.max(seen.since.plus(self.surely(seen, at)));
+        let own = if seen.told { watch } else { Watch(None) };
+        Some(Hold { from: seen.since, to: at, first, last, own })
+    }
+
+    /// Whether a phone that tells of a drop at a time of its clock may speak of the
+    /// hold, complete or still running: not the one that began it itself, whose drops
+    /// before that are its own restarts.
+    #[must_use]
+    pub fn is_within_hold(&self, watch: Watch, at: EpochMs) -> bool {
+        match (self.hold, self.stage) {
+            (Some(hold), _) => {
+                let own = hold.own == watch && watch.0.is_some();
+                !own && hold.first < at && at <= hold.last
+            }
+            (None, Stage::Holding(_)) => {
+                let own = self.seen_by(watch).is_some_and(|seen| seen.told && watch.0.is_some());
+                !own && self.seen.iter().any(|seen| seen.since < at)
+            }
+            _ => false,
         }
+    }
+
+    /// The hold as a phone ends it that had not heard from another that it broke; `None`
+    /// if it is no full one by that phone's own clock, or the phone told of it itself.
+    fn unaware_end(&self, watch: Watch, at: EpochMs) -> Option<Hold> {
+        let (seen, by) = &self.broken;
+        let hold = self.hold_by(seen, watch, at).filter(|_| *by != watch)?;
+        let own = seen.iter().find(|seen| seen.watch == watch)?;
+        (self.surely(*own, at) >= self.plan.hold.span()).then_some(hold)
+    }
+
+    fn keep_broken(&mut self, by: Watch) {
+        let held = matches!(self.stage, Stage::Holding(_));
+        self.broken = (if held { self.seen.clone() } else { Vec::new() }, by);
+    }
+
+    /// Whether another phone says that the hold was broken.
+    #[must_use]
+    pub const fn is_disputed(&self) -> bool {
+        self.disputed
+    }
+
+    /// Another phone says that the hold was broken: it does not count. The stages go
+    /// on, as the canner is hot all the same.
+    pub const fn dispute(&mut self) {
+        self.disputed = true;
     }
 
     fn restart(&mut self, watch: Watch, at: EpochMs, cause: DropCause) {
         let held = self.elapsed_by(watch, at);
+        self.keep_broken(watch);
         self.restarts.push(Restart { at, cause, held });
         self.enter(Stage::Rising(at), watch, at);
     }

@@ -78,8 +78,6 @@ pub enum StopCause {
     BoiledDry,
     /// Something else.
     Other,
-    /// Two phones disagree about the hold; noted by no one, only found.
-    Disputed,
 }
 
 /// Why a step was refused.
@@ -116,6 +114,5 @@ keys!(StopCause {
     FuelOut = "fuel_out",
     CannerFault = "canner_fault",
     BoiledDry = "boiled_dry",
-    Disputed = "disputed",
     Other = "other",
 });

@@ -1,7 +1,8 @@
 //! A lot: jars of one load that stand in one place.
 //!
-//! Invariant: only jars that had the full unbroken time and were found sealed;
-//! the words searched are all small letters without accents.
+//! Invariant: only jars that had the full unbroken time and were found sealed, or
+//! whose full time another phone disputes: all those are held. The words searched are
+//! all small letters without accents.
 
 use crate::batch::{Batch, Id, JarState, Load, Text};
 use crate::process::{Food, Group, Jar as JarSize, Pack};
@@ -38,16 +39,16 @@ pub struct Lot {
     pub place: Option<Text>,
     /// Numbers of the jars that stand here.
     pub jars: Vec<u16>,
-    /// Those of them a doubt holds back.
+    /// Those of them a doubt or a dispute holds back.
     pub held: Vec<u16>,
     /// What a search looks through.
     pub(super) words: String,
 }
 
 impl Lot {
-    /// The lots of a load, one a place; none until it had its full time.
+    /// The lots of a load, one a place; none until its full time was told.
     pub(super) fn of(batch: &Batch, load: &Load, lots: &mut Vec<Self>) {
-        let (Some((_, start)), Some((_, canned))) = (&batch.start, load.run.full_hold()) else {
+        let (Some((_, start)), Some((_, canned))) = (&batch.start, load.run.told_hold()) else {
             return;
         };
         let first = lots.len();

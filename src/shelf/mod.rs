@@ -1,7 +1,7 @@
 //! The jars put up: what stands where, oldest first.
 //!
 //! Invariant: only jars that had the full unbroken time and were found sealed
-//! are on the shelf.
+//! are on the shelf; those of a load that two phones disagree about stand there held.
 
 mod index;
 mod lot;

@@ -22,6 +22,8 @@ const FIRST_WORD_MS: f64 = 2_500.0;
 /// Two notes of one jump are at most this far apart, milliseconds: a hidden tab
 /// may look only once a minute.
 const SAME_JUMP_MS: i64 = 120_000;
+/// How long after it was opened a page may not know yet whether it leads, milliseconds.
+const OPENING_MS: f64 = 5_000.0;
 /// A page closed for longer than this cannot vouch for the clock, milliseconds.
 const CLOSED_MS: i64 = 60_000;
 
@@ -142,6 +144,12 @@ pub fn clock_moved(store: Store) -> bool {
     let open = store.storage.get_untracked() != Storage::Opening && !store.busy.get_untracked();
     if mine && open {
         let hidden = before.hidden || clock::is_hidden();
+        // Noted twice, a step back would count time that never passed: it is the leading
+        // tab's alone. Not noted yet, it makes a wait longer, never shorter.
+        if by < 0 && !tabs::leads() {
+            SEEN.set(Seen { offset, waiting: None, ..before });
+            return false;
+        }
         jumped(store, Span(by), if hidden { Page::Hidden } else { Page::Shown });
         SEEN.set(Seen { offset, waiting: None, ..before });
     }
@@ -155,7 +163,12 @@ pub fn look_back(store: Store) {
     if store.storage.get_untracked() != Storage::Ready || store.busy.get_untracked() {
         return;
     }
-    let Some(gap) = CLOSED.take() else { return };
+    let back = matches!(CLOSED.get(), Some(Some(gap)) if gap < Span::ZERO);
+    // A tab learns soon after it opens whether it leads.
+    if back && !tabs::leads() && clock::steady() < OPENING_MS {
+        return;
+    }
+    let Some(gap) = CLOSED.take().filter(|_| !back || tabs::leads()) else { return };
     let now = clock::now();
     let moved = timed(store)
         .into_iter()
@@ -205,7 +218,7 @@ fn note(store: Store, moved: Vec<(Id, Span)>, page: Page) {
         store.busy.set(true);
         spawn(async move {
             store.keep(events).await;
-            store.busy.set(false);
+            store.free();
         });
     }
 }
@@ -227,7 +240,8 @@ fn from_elsewhere(store: Store) {
 
 /// Whether another tab has noted the same jump.
 fn is_noted(load: &Load, by: Span, now: EpochMs) -> bool {
-    load.run.clock_moves().any(|noted| {
+    // Only by the last word: a clock set back and forth is two moves, each to be noted.
+    load.run.clock_moves().next_back().is_some_and(|noted| {
         let apart = now.since(noted.at).0.abs();
         apart <= SAME_JUMP_MS && noted.by.minus(by).0.abs() <= JUMP_MS
     })

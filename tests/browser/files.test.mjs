@@ -299,6 +299,7 @@ test("a restore replaces the record, can be taken back after a kill, and never w
 
   // A file that is none, or was changed, replaces nothing.
   await go(phone, "#/files");
+  const whole = save(phone, "whole.txt", (await download(phone, () => phone.tap("Save a backup"))).text);
   await phone.tap("Restore a backup");
   await choose(phone, "Choose a backup", save(phone, "no.txt", "Not a record"));
   await phone.see("This is no Hearthjar record");
@@ -327,6 +328,18 @@ test("a restore replaces the record, can be taken back after a kill, and never w
   await phone.see("Smoked whitefish");
   assert.ok(!(await phone.text()).includes("Perch"));
 
+  // Another restore would write over the way back: not before that is decided.
+  await go(phone, "#/files");
+  await phone.see("a backup took the place of the record here");
+  await phone.tap("Restore a backup");
+  await choose(phone, "Choose a backup", whole);
+  await phone.see("First decide about the last restore");
+  assert.ok(!(await phone.text()).includes("Replace the record"));
+  await phone.tap("Leave it");
+  await phone.tap("Keep the backup for good");
+  await phone.tap("Not yet");
+  assert.deepEqual(await events(), before);
+
   // Killed, opened again without a host: still the backup, and still a way back.
   await phone.kill();
   assert.ok(!(await phone.text()).includes("could not be read"));
@@ -337,6 +350,20 @@ test("a restore replaces the record, can be taken back after a kill, and never w
   assert.deepEqual(await phone.rows(), latest);
   await phone.tap("Today", { within: "nav" });
   await phone.see("Perch, Lake Ostermere");
+
+  // Kept for good, the record of before goes, and the next restore is free.
+  await go(phone, "#/files");
+  await phone.tap("Restore a backup");
+  await choose(phone, "Choose a backup", path);
+  await phone.tap("Replace the record: 1 batch goes");
+  await phone.see("The backup is in place.");
+  await phone.tap("Keep the backup for good");
+  await phone.tap("For good: what was here before goes");
+  await phone.see("What was here before it is gone.");
+  assert.deepEqual(await phone.rows(), before);
+  await phone.until(async () => !(await phone.text()).includes("took the place"), "no way back");
+  await choose(phone, "Choose a backup", whole);
+  await phone.see("Replace the record");
   assert.deepEqual(await phone.complaints(), []);
   await phone.close();
 });

@@ -190,7 +190,10 @@ pub fn any_event() -> impl Strategy<Value = Event> {
     let home = || prop_oneof![3 => Just(id(100)), 3 => Just(id(101)), 1 => Just(Id::HOUSEHOLD)];
     let known = (0_u8..24, home(), 1_u32..12, 0_i64..600_000_000, any_body()).prop_map(
         |(name, batch, seq, at, body)| {
-            Event::new(id(name), batch, seq, EpochMs(1_764_000_000_000 + at), body)
+            // Two phones with names, and one that does not say which it is.
+            let phone = (seq % 3 > 0).then(|| id(200 + u8::try_from(seq % 3).unwrap()));
+            let at = EpochMs(1_764_000_000_000 + at);
+            Event::told_on(phone, id(name), batch, seq, at, body)
         },
     );
     // What a newer app may write: kinds and members this build does not know.

@@ -9,6 +9,7 @@ mod clock_face;
 mod form;
 mod notices;
 mod prep;
+mod take_back;
 mod text;
 mod translated;
 
@@ -17,7 +18,8 @@ pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use notices::{lost_bars, notice_box};
 pub use prep::prep;
+pub use take_back::{name_of, take_back};
 pub use text::{
     any_rules, due_at, foot, heading, items, mind_list, page, rules, section, when_short, why,
 };
-pub use translated::{language, translated};
+pub use translated::{language, translated, translated_here};

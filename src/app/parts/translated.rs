@@ -4,7 +4,8 @@
 //! English there is nothing to say.
 
 use crate::app::device::texts;
-use crate::app::draw::{El, button, of, say};
+use crate::app::draw::{El, button, link, of, say};
+use hearthjar::present::Route;
 use hearthjar::t;
 
 /// The language in use, as the catalogue names it.
@@ -12,16 +13,26 @@ pub fn language() -> &'static str {
     t!("en##language")
 }
 
+/// That the English text rules; `None` in English.
+fn line() -> Option<El> {
+    let line = t!("This is a translation that no authority has checked: the English text rules.");
+    (language() != "en").then(|| say("p", line))
+}
+
+/// Says that the English text rules, with the way to the choice of language: for
+/// screens that hold what was typed, which a page opened anew would lose.
+pub fn translated_here() -> Option<El> {
+    let more = link("", &Route::More.hash(), t!("Show it in English"));
+    Some(of("div", "translated").child(line()?).child(of("p", "over-title").child(more)))
+}
+
 /// Says that the English text rules, with a button that shows the same screen in
 /// English; `keep` first keeps what was typed. `None` in English.
 pub fn translated(keep: impl Fn() + 'static) -> Option<El> {
-    if language() == "en" {
-        return None;
-    }
-    let line = t!("This is a translation that no authority has checked: the English text rules.");
+    let line = line()?;
     let english = button("second", t!("Show it in English"), move || {
         keep();
         texts::choose(Some("en"));
     });
-    Some(of("div", "translated").child(say("p", line)).child(english))
+    Some(of("div", "translated").child(line).child(english))
 }

@@ -1,7 +1,8 @@
 //! Putting a whole record in the place of another, and back.
 //!
 //! Invariant: done in one transaction together with the row that keeps the way
-//! back, so that a phone that dies on the way has the old record or the new one.
+//! back, so that a phone that dies on the way has the old record or the new one. A
+//! way back is never written over: it is gone, or let go, before another is kept.
 
 use super::{CHANGED, Storage, Store, row_key};
 use crate::app::device::tabs;
@@ -29,6 +30,11 @@ impl Store {
         let Some(db) = db else {
             return Err(t!("Nothing can be saved here now, so nothing was replaced.").to_owned());
         };
+        if back.is_some() && self.way_back().await.is_some() {
+            return Err(
+                t!("First decide about the last restore, below: put back what was here before it, or keep that backup for good.").to_owned(),
+            );
+        }
         let mut gone: Vec<String> = swap.go.iter().map(row_key).collect();
         let mut rows: Vec<(String, String)> =
             swap.come.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
@@ -55,6 +61,12 @@ impl Store {
         let db = self.db.get_value()?;
         let texts = db.texts(&[WAY_BACK.to_owned()]).await.ok()?;
         Swap::from_text(texts.first()?)
+    }
+
+    /// Lets the way back go for good; `false` if the storage would not have it.
+    pub async fn let_go(self) -> bool {
+        let Some(db) = self.db.get_value() else { return false };
+        db.delete(&[WAY_BACK.to_owned()]).await.is_ok()
     }
 
     /// Whether any canner is hot, asked once.

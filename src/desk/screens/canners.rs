@@ -4,15 +4,16 @@
 //! canner is shown; a check that shows nothing is not recorded.
 
 use super::places::places;
-use crate::app::draw::{El, button, derive, el, memo, of, say, signal};
+use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{
     choices, heading, page, psi_stepper, section, stepper, text_field, when_short, why,
 };
 use crate::app::store::{Store, new_id};
-use hearthjar::batch::{Body, CannerKept, Household, Id, Text};
+use hearthjar::batch::{Archive, Body, CannerKept, Household, Id, Text};
+use hearthjar::doubt::{Suspect, Where, findings, touched};
 use hearthjar::physics::gauge::{DialCheck, VALID_FOR};
 use hearthjar::plan::{Holds, MOST_JARS};
-use hearthjar::present::{DIAL_RULES, dial_advice};
+use hearthjar::present::{DIAL_RULES, Route, dial_advice};
 use hearthjar::process::{Gauge, Jar};
 use hearthjar::units::PsiGauge;
 use hearthjar::words::Word;
@@ -38,10 +39,10 @@ pub fn canners(store: Store) -> Vec<El> {
     });
     let draft = Draft::new(None);
     let add = button("second", t!("Add the canner"), move || {
-        if draft.keep(store, new_id()) {
+        draft.keep(store, new_id(), move || {
             draft.name.set(String::new());
             draft.notes.set(String::new());
-        }
+        });
     });
     let mut parts = vec![heading(t!("Canners and places")), section(t!("Canners")), list];
     parts.push(
@@ -89,28 +90,24 @@ impl Draft {
         ]
     }
 
-    /// Records it; says what is missing otherwise.
-    fn keep(self, store: Store, canner: Id) -> bool {
+    /// Records it, and then goes on; says what is missing otherwise.
+    fn keep(self, store: Store, canner: Id, then: impl FnOnce() + 'static) {
         let (name, notes) = (Text::new(&self.name.get_untracked()), self.notes.get_untracked());
         match (name, Text::new(&notes)) {
             (Ok(name), _) if name.is_empty() => store.warn(t!("Give the canner a name.")),
             (Ok(name), Ok(notes)) => {
-                store.act(
-                    Id::HOUSEHOLD,
-                    Body::CannerKept(CannerKept {
-                        canner,
-                        name,
-                        gauge: self.gauge.get_untracked(),
-                        quarts: u8::try_from(self.quarts.get_untracked()).unwrap_or(16),
-                        notes,
-                        gone: false,
-                    }),
-                );
-                return true;
+                let kept = CannerKept {
+                    canner,
+                    name,
+                    gauge: self.gauge.get_untracked(),
+                    quarts: u8::try_from(self.quarts.get_untracked()).unwrap_or(16),
+                    notes,
+                    gone: false,
+                };
+                store.act_all(Id::HOUSEHOLD, vec![Body::CannerKept(kept)], |_| then());
             }
             (Err(error), _) | (_, Err(error)) => store.warn(error.to_string()),
         }
-        false
     }
 }
 
@@ -124,7 +121,7 @@ fn card(store: Store, household: &Household, canner: &CannerKept) -> El {
         .child(text_field(t!("Name"), draft.name))
         .children(draft.fields(&id.short()))
         .child(button("second", t!("Keep the changes"), move || {
-            draft.keep(store, id);
+            draft.keep(store, id, || {});
         }))
         .child(button("second", &t!("Remove {}", name), move || {
             store.act(Id::HOUSEHOLD, Body::CannerKept(gone.clone()));
@@ -178,6 +175,11 @@ fn load(store: Store, canner: Id, counted: &[Holds]) -> El {
     el("div").children(lines).child(form)
 }
 
+/// How many jars a check touches that are here and not held.
+fn in_doubt(archive: &Archive, check: Id) -> usize {
+    touched(archive, &Suspect::Gauge(check)).count(Where::Here)
+}
+
 /// The yearly check of a dial gauge beside a standard one.
 fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
     let advice = dial_advice(check, PsiGauge::whole(11), store.now.get_untracked());
@@ -199,7 +201,17 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
         let (Ok(reading), Ok(standard)) = (psi(reading), psi(standard)) else { return };
         match DialCheck::new(reading, standard, store.now.get_untracked()) {
             Ok(_) => {
-                store.act(Id::HOUSEHOLD, Body::GaugeChecked { canner, reading, standard });
+                let check = Body::GaugeChecked { canner, reading, standard };
+                store.act_all(Id::HOUSEHOLD, vec![check], move |ids| {
+                    let check = ids.last().copied();
+                    let jars = check.map_or(0, |check| store.look_now(|all| in_doubt(all, check)));
+                    if jars > 0 {
+                        store.warn(t!(
+                            "A check found this dial reading high. It touches {} jars that are not held yet.",
+                            jars
+                        ));
+                    }
+                });
             }
             Err(refusal) => store.warn(refusal.to_string()),
         }
@@ -211,5 +223,24 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
         .child(psi_stepper(t!("The standard shows"), standard))
         .child(button("second", t!("Record the check"), record))
         .child(of("p", "source").text(WHEN_BY.say()));
-    el("div").children(lines).maybe(last).child(form).child(why("", DIAL_RULES.say()))
+    // The last check, for as long as jars it touches are neither held nor gone.
+    let touches = region(move || {
+        let jars = store.look(|all| {
+            let check = findings(all).into_iter().find(|one| one.canner == canner)?;
+            Some(in_doubt(all, check.event)).filter(|jars| *jars > 0)
+        });
+        let line = jars.map(|jars| {
+            of("p", "lost")
+                .text(&t!("A check found this dial reading high. It touches {} jars that are not held yet.", jars))
+                .text(" ")
+                .child(link("", &Route::Doubts.hash(), t!("Doubts and recalls")))
+        });
+        line.into_iter().collect()
+    });
+    el("div")
+        .children(lines)
+        .maybe(last)
+        .child(touches)
+        .child(form)
+        .child(why("", DIAL_RULES.say()))
 }

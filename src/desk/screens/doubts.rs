@@ -64,13 +64,19 @@ fn card(
     reason: RwSignal<String>,
 ) -> El {
     let id = doubt.doubt;
-    let (held, out) = (doubt.held.len(), doubt.discarded);
+    let (held, out) = (doubt.held.len(), doubt.discarded.len());
     let mut says = t!("Since {}. ", local::time(doubt.at).date());
     if held > 0 {
         says.push_str(&t!("{} held. ", jars(held)));
     }
     if out > 0 {
         says.push_str(&t!("{} thrown out. ", jars(out)));
+    }
+    if doubt.lifted.is_none() && !doubt.before.is_empty() {
+        says.push_str(&t!("{} eaten or given before. ", jars(doubt.before.len())));
+    }
+    if doubt.lifted.is_none() && !doubt.since.is_empty() {
+        says.push_str(&t!("{} eaten or given since. ", jars(doubt.since.len())));
     }
     let class = if held > 0 { "card due" } else { "card" };
     let mut card = of("li", class)

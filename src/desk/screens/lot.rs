@@ -10,7 +10,7 @@ use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
 use hearthjar::doubt::said;
-use hearthjar::present::Route;
+use hearthjar::present::{Route, dispute};
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
 use hearthjar::t;
@@ -31,7 +31,7 @@ struct Here {
 pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
     let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf")));
-    let Some(now) = is.get_untracked().filter(|load| load.run.is_processed()) else {
+    let Some(now) = is.get_untracked().filter(|load| load.run.told_hold().is_some()) else {
         return vec![page(vec![back, heading(t!("These jars are not on this phone"))])];
     };
     let free = now.jars.iter().find(|jar| stands(jar) && !jar.held);
@@ -80,7 +80,7 @@ fn about(here: Here, load: &Load) -> Vec<El> {
     let start = here.store.look_now(|archive| archive.batch(here.batch)?.start.clone());
     let Some((_, start)) = start else { return Vec::new() };
     let food = Food::by_key(&start.product).map_or("", |food| food.short());
-    let Some((_, canned)) = load.run.full_hold() else { return Vec::new() };
+    let Some((_, canned)) = load.run.told_hold() else { return Vec::new() };
     let best = canned.plus(BEST_WITHIN);
     let day = |at| local::time(at).date();
     let year = match here.store.now.get_untracked() > best {
@@ -123,6 +123,11 @@ fn held(here: Here) -> Vec<El> {
             jar
         ))
     });
+    // Settled where the load's seals are checked.
+    let dispute = here.is.with(|load| load.as_ref().and_then(dispute)).map(|text| {
+        let load = Route::Load(here.batch, here.load).hash();
+        of("p", "lost").text(text).text(" ").child(link("", &load, t!("Settle")))
+    });
     says.unwrap_or_default()
         .iter()
         .map(|text| {
@@ -133,6 +138,7 @@ fn held(here: Here) -> Vec<El> {
             ))
         })
         .chain(differ)
+        .chain(dispute)
         .collect()
 }
 

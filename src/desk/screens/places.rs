@@ -29,9 +29,10 @@ pub(super) fn places(store: Store) -> Vec<El> {
             Ok(text) if text.is_empty() => store.warn(t!("Give the place a name.")),
             Ok(text) => {
                 let place = PlaceKept { place: new_id(), name: text, altitude, gone: false };
-                store.act(Id::HOUSEHOLD, Body::PlaceKept(place));
-                name.set(String::new());
-                height.set(String::new());
+                store.act_all(Id::HOUSEHOLD, vec![Body::PlaceKept(place)], move |_| {
+                    name.set(String::new());
+                    height.set(String::new());
+                });
             }
             Err(error) => store.warn(error.to_string()),
         }

@@ -6,7 +6,7 @@
 use crate::app::device::dom::show;
 use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{
-    choices, due_at, foot, heading, items, page, section, stepper, when_short, why,
+    choices, due_at, foot, heading, items, page, section, stepper, take_back, when_short, why,
 };
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Body, Id};
@@ -232,11 +232,8 @@ fn history(store: Store, lot: &RawLot) -> El {
 
 fn leave(store: Store, batch: &Batch, open: bool) -> El {
     let id = batch.id;
-    let undo = batch.last.filter(|_| batch.loads.is_empty()).map(|event| {
-        button("second", t!("Take back the last tap"), move || {
-            store.act(id, Body::Undone { event });
-        })
-    });
+    let undo =
+        batch.last.filter(|_| batch.loads.is_empty()).map(|event| take_back(store, id, event));
     let end = move |how| store.act(id, Body::Lot(LotSaid::Ended(how)));
     let ends = open.then(|| {
         of("details", "stop")

@@ -74,7 +74,13 @@ fn line(one: &BatchChange) -> El {
         Change::Grown(1) => t!("1 entry more").to_owned(),
         Change::Grown(entries) => t!("{} entries more", entries),
     };
-    say("li", &format!("{content}{day}: {change}"))
+    let line = say("li", &format!("{content}{day}: {change}"));
+    if one.disputed.is_empty() {
+        return line;
+    }
+    line.text(" ").child(of("span", "late").text(t!(
+        "Another phone says that the pressure fell in a load of it: its jars would be held until you settle that."
+    )))
 }
 
 fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {

@@ -6,8 +6,8 @@ use super::not_here;
 use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
-use hearthjar::batch::{Batch, Body, Id, Load, Text};
-use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, words};
+use hearthjar::batch::{Archive, Batch, Body, Id, Load, Text};
+use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, lot_bars, words};
 use hearthjar::process::Food;
 use hearthjar::t;
 use leptos::prelude::*;
@@ -84,6 +84,10 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         screen.push(foot(vec![button("main", t!("Plan another load"), move || {
             let now = store.now.get_untracked();
             let mut plan = plan.clone();
+            let barred = |archive: &Archive| lot_bars(archive.batch(id)?, now);
+            if let Some(over) = store.look_now(barred) {
+                return store.warn(over);
+            }
             // The dial may have been checked since: its pressure only ever rises.
             match store.look_now(|archive| dial_at_run(archive.household(), &plan, now)) {
                 Some(DialAdvice { setting: None, say }) => {
@@ -124,6 +128,9 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
     if let Some((from, to)) = load.run.full_hold() {
         quiet(t!("held {} from {}", words(to.since(from)), when_short(store, from)));
     }
+    if load.is_disputed() {
+        quiet(t!("two phones disagree: the full time does not count yet").to_owned());
+    }
     match load.run.restarts().len() {
         0 => {}
         1 => quiet(t!("full time started over once").to_owned()),
@@ -154,8 +161,10 @@ fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
         button("second", t!("Add the note"), move || match Text::new(&typed.get_untracked()) {
             Ok(text) if text.is_empty() => {}
             Ok(text) => {
-                typed.set(String::new());
-                store.act(id, Body::Noted { load: None, text });
+                // Kept in the field until it is written.
+                store.act_all(id, vec![Body::Noted { load: None, text }], move |_| {
+                    typed.set(String::new());
+                });
             }
             Err(error) => store.warn(error.to_string()),
         });
@@ -179,7 +188,7 @@ fn oddities(batch: &Batch) -> Vec<El> {
     }
     for conflict in &batch.conflicts {
         lines.push(t!(
-            "Two phones say different things about jar {}. Check that jar again.",
+            "Two phones say different things about jar {}. Settle it where its seal is checked.",
             conflict.jar
         ));
     }

@@ -3,6 +3,7 @@
 //! Invariant: one main action a stage; it is ready only when the stage machine
 //! would take it.
 
+use super::dispute::dispute;
 use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
 use super::log::{canner, log};
 use super::not_here;
@@ -15,7 +16,7 @@ use crate::app::parts::{
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::exchange::{Reminder, When, calendar};
-use hearthjar::present::{Action, Clock, Route, RunView, cold_line, dial_at_run, digits};
+use hearthjar::present::{Action, Clock, Route, RunView, cold_line, dial_at_run, digits, lot_bars};
 use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::t;
@@ -68,7 +69,7 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
     // All of the view but its running time, so that a tick redraws only digits.
     let show = memo(move || {
         let now = store.now.get();
-        here.look(|load| load.map_or(Show::Missing, |load| still(load, now)))
+        here.look(|load| load.map_or(Show::Missing, |load| still(here, load, now)))
     });
     // A new stage is a new screen: who hears or types begins at its heading. A screen
     // drawn anew within a stage leaves the focus where it is.
@@ -93,7 +94,7 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
     })]
 }
 
-fn still(load: &Load, now: EpochMs) -> Show {
+fn still(here: Here, load: &Load, now: EpochMs) -> Show {
     if let Stage::Resting(since) = load.run.stage() {
         let rested = since.plus(Span::hours(RunPlan::REST_HOURS));
         if now >= rested || load.unchecked() < load.jars.len() {
@@ -111,6 +112,14 @@ fn still(load: &Load, now: EpochMs) -> Show {
         .collect();
     let mut view = RunView::of(load, now, water, &fill);
     view.clock = Clock::None;
+    // A lot past a published limit is barred here as in the finder.
+    let bars = || here.store.look(|archive| lot_bars(archive.batch(here.batch)?, now));
+    if load.run.stage() == Stage::Loading
+        && let Some(over) = bars()
+    {
+        view.action = None;
+        view.notices.push(over.to_owned());
+    }
     if let Some(Action { wait: Some(wait), .. }) = &mut view.action {
         *wait = Span(1);
     }
@@ -124,7 +133,8 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         .child(of("p", "over-title").child(back))
         .child(heading(&view.title))
         .child(clock_face(here.store, here.is));
-    let mut right = of("div", "stage-do").maybe(doubt(here, view.doubt));
+    let mut right =
+        of("div", "stage-do").maybe(doubt(here, view.doubt)).child(region(move || dispute(here)));
     for notice in &view.notices {
         right = right.child(of("p", "said").text(notice));
     }
@@ -163,22 +173,13 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     vec![page(vec![left, right]), lower(here, view, &load)]
 }
 
-/// The raw lot's time out of the cold, while it still runs, and what was passed.
+/// The raw lot's time out of the cold, while it still runs.
 fn lot_line(here: Here) -> El {
     let line = memo(move || {
         let now = here.store.now.get();
-        here.store.look(|archive| {
-            let lot = archive.batch(here.batch)?.waiting_lot()?;
-            let passed = lot.passed(now).first().map(|check| check.limit.over());
-            Some((cold_line(lot, now), passed))
-        })
+        here.store.look(|archive| Some(cold_line(archive.batch(here.batch)?.waiting_lot()?, now)))
     });
-    region(move || {
-        let Some((cold, passed)) = line.get() else { return Vec::new() };
-        let mut lines = vec![of("p", "quiet").text(&cold)];
-        lines.extend(passed.map(|text| of("p", "said").text(text)));
-        lines
-    })
+    region(move || line.get().map(|cold| of("p", "quiet").text(&cold)).into_iter().collect())
 }
 
 /// The main action, always at the same place.

@@ -5,8 +5,8 @@
 
 use super::load::Here;
 use crate::app::device::wake::Wake;
-use crate::app::draw::{El, button, derive, el, of, region, say, signal};
-use crate::app::parts::{due_at, stepper, why};
+use crate::app::draw::{El, button, el, follow, of, region, say, signal};
+use crate::app::parts::{due_at, stepper, take_back, why};
 use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::words;
@@ -70,11 +70,14 @@ pub(super) fn figures(load: &Load) -> El {
 
 /// How many jars the load has, until the heat is on.
 pub(super) fn load_jars(here: Here) -> El {
-    let count = derive(move || {
+    // Counted up from what was last asked for, which may not be written yet.
+    let count = signal(0);
+    follow(move || {
         let jars = here.look(|load| load.map_or(0, |load| load.jars.len()));
-        u16::try_from(jars).unwrap_or(0)
+        count.set(u16::try_from(jars).unwrap_or(0));
     });
-    stepper(t!("Jars in this load"), count, 1, 60, move |jars| {
+    stepper(t!("Jars in this load"), count.into(), 1, 60, move |jars| {
+        count.set(jars);
         here.store.act(here.batch, Body::JarsCounted { load: here.load, jars });
     })
 }
@@ -127,13 +130,7 @@ pub(super) fn lamp() -> El {
 pub(super) fn leave(here: Here, stage: StageKind) -> El {
     let undo = region(move || {
         let last = here.look(|load| load?.last);
-        last.into_iter()
-            .map(|event| {
-                button("second", t!("Take back the last tap"), move || {
-                    here.store.act(here.batch, Body::Undone { event });
-                })
-            })
-            .collect()
+        last.into_iter().map(|event| take_back(here.store, here.batch, event)).collect()
     });
     let hot = matches!(
         stage,

@@ -3,6 +3,7 @@
 //! Invariant: a screen is a function of the store; leaving it loses nothing.
 
 mod batch;
+mod dispute;
 mod find;
 mod find_form;
 mod find_lot;

@@ -3,43 +3,17 @@
 //! Invariant: one tap a jar; a jar is on the shelf only after every jar of the
 //! load was checked.
 
+use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, follow, link, of, region, say, signal};
-use crate::app::parts::{heading, page, rules, section, text_field, translated};
+use crate::app::draw::{El, button, el, link, of, region, say, signal};
+use crate::app::parts::{heading, page, rules, section, take_back, text_field, translated};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
 use hearthjar::t;
 use leptos::prelude::*;
-use std::cell::RefCell;
-use std::rc::Rc;
-
-/// What a tap on a jar means, and the taps not yet written: a hand goes from jar to
-/// jar faster than a row becomes durable, and none of its taps may be lost.
-#[derive(Clone)]
-struct Marking {
-    seal: RwSignal<Seal>,
-    taps: Rc<RefCell<Vec<Body>>>,
-}
-
-impl Marking {
-    fn tap(&self, here: Here, jar: u16) {
-        let seal = self.seal.get_untracked();
-        self.taps.borrow_mut().push(Body::SealChecked { load: here.load, jar, seal });
-        if !here.store.busy.get_untracked() {
-            self.write(here);
-        }
-    }
-
-    fn write(&self, here: Here) {
-        let taps = std::mem::take(&mut *self.taps.borrow_mut());
-        if !taps.is_empty() {
-            here.store.act_all(here.batch, taps, |_| {});
-        }
-    }
-}
 
 /// The seal check of a load.
 pub(super) fn seals(here: Here) -> Vec<El> {
@@ -57,13 +31,6 @@ pub(super) fn seals(here: Here) -> Vec<El> {
                 .attr_by("aria-pressed", move || Some((mark.get() == seal).to_string()))
         })
         .collect();
-    let marking = Marking { seal: mark, taps: Rc::default() };
-    let later = marking.clone();
-    follow(move || {
-        if !here.store.busy.get() {
-            later.write(here);
-        }
-    });
     let checking = here.is.get_untracked().is_some_and(|load| load.unchecked() > 0);
     let tests = el("details").child(say("summary", t!("How to tell"))).child(rules(&[
         "seal-press",
@@ -82,11 +49,13 @@ pub(super) fn seals(here: Here) -> Vec<El> {
             .attr("aria-label", t!("Mark jars as"))
             .children(modes),
         of("div", "jars").fill(move || {
-            here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, &marking)))
+            here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, mark)))
         }),
         el("p")
             .attr("role", "status")
             .text_by(move || here.look(|load| load.map_or_else(String::new, counts))),
+        region(move || dispute(here)),
+        region(move || jars_in_dispute(here)),
         region(move || undo(here)),
         tests,
         region(move || unsealed(here)),
@@ -103,11 +72,11 @@ fn counts(load: &Load) -> String {
     t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.sealed())
 }
 
-fn tiles(here: Here, load: &Load, marking: &Marking) -> Vec<El> {
-    load.jars.iter().map(|jar| tile(here, *jar, marking.clone())).collect()
+fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
+    load.jars.iter().map(|jar| tile(here, *jar, mark)).collect()
 }
 
-fn tile(here: Here, jar: Jar, marking: Marking) -> El {
+fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
     let (class, words) = match jar.state {
         JarState::Unchecked => ("tile", t!("not checked")),
         JarState::Sealed(_) => ("tile sealed", t!("sealed")),
@@ -123,19 +92,19 @@ fn tile(here: Here, jar: Jar, marking: Marking) -> El {
         .child(say("b", &jar.number.to_string()))
         .text(" ")
         .child(say("span", words))
+        .maybe(jar.held.then(|| say("span", t!("held##jar"))))
         .disabled_if(move || fixed)
-        .on("click", move |_| marking.tap(here, jar.number))
+        .on("click", move |_| {
+            // A hand goes from jar to jar faster than a row becomes durable: taps wait.
+            let (batch, load, seal) = (here.batch, here.load, mark.get_untracked());
+            let taps = here.store.look_now(|all| all.seal_taps(batch, load, jar.number, seal));
+            here.store.act_all(batch, taps, |_| {});
+        })
 }
 
 fn undo(here: Here) -> Vec<El> {
     let last = here.look(|load| load?.last);
-    last.into_iter()
-        .map(|event| {
-            button("second", t!("Take back the last tap"), move || {
-                here.store.act(here.batch, Body::Undone { event });
-            })
-        })
-        .collect()
+    last.into_iter().map(|event| take_back(here.store, here.batch, event)).collect()
 }
 
 /// Label text, and the place on the shelf.

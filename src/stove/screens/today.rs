@@ -101,6 +101,13 @@ fn card(store: Store, due: Due) -> Option<El> {
             });
             frame("card hot", &href, left, &title, &what)
         }
+        Need::Disputed => frame(
+            "card due",
+            &href,
+            still(t!("Settle")),
+            t!("Two phones disagree: eat none of it until that is settled"),
+            &what,
+        ),
         Need::Unsealed(deadline) => {
             let left = big(move || {
                 let left = deadline.since(store.now.get());

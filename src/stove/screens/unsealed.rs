@@ -6,7 +6,7 @@
 use super::load::{Here, remind};
 use crate::app::draw::{El, button, el, memo, of, say};
 use crate::app::parts::{due_at, rules, section};
-use hearthjar::batch::{Body, JarState, Settled};
+use hearthjar::batch::{Body, Jar, JarState, Settled};
 use hearthjar::present::words;
 use hearthjar::process::Pack;
 use hearthjar::t;
@@ -53,7 +53,7 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
         .jars
         .iter()
         .filter(|jar| matches!(jar.state, JarState::NotSealed(_)))
-        .map(|jar| one(here, jar.number, &ways))
+        .map(|jar| one(here, *jar, &ways))
         .collect();
     vec![
         section(t!("Jars that did not seal")),
@@ -83,9 +83,12 @@ fn time(now: EpochMs, deadline: EpochMs, at: String) -> String {
     }
 }
 
-fn one(here: Here, jar: u16, ways: &[Way]) -> El {
+fn one(here: Here, jar: Jar, ways: &[Way]) -> El {
+    let (held, jar) = (jar.held, jar.number);
+    // A held jar is not kept for eating.
     let buttons = ways
         .iter()
+        .filter(|(way, ..)| !held || *way == Settled::Discarded)
         .map(|(way, name, _)| {
             let way = *way;
             button("pick", name, move || {
@@ -94,5 +97,10 @@ fn one(here: Here, jar: u16, ways: &[Way]) -> El {
             })
         })
         .collect();
-    el("li").child(say("b", &t!("Jar {}", jar))).child(of("div", "row").children(buttons))
+    let held = held.then(|| say("span", t!("held##jar")));
+    el("li")
+        .child(say("b", &t!("Jar {}", jar)))
+        .text(" ")
+        .maybe(held)
+        .child(of("div", "row").children(buttons))
 }

@@ -17,6 +17,9 @@ use leptos::prelude::*;
 
 const HOT: Word =
     w!("A canner is hot. Finish that run first: nothing is replaced under a running clock.");
+const FIRST: Word = w!(
+    "First decide about the last restore, below: put back what was here before it, or keep that backup for good."
+);
 /// Most batches listed one by one.
 const LISTED: usize = 40;
 
@@ -149,6 +152,10 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
         1 => t!("Replace the record: 1 batch goes").to_owned(),
         gone => t!("Replace the record: {} go", batches(gone)),
     };
+    // One way back is kept: another restore would write over it.
+    if back.with(Option::is_some) {
+        return box_.child(of("p", "lead").text(FIRST.say())).child(leave);
+    }
     let act = button("danger", &label, move || {
         let (events, shown) = (events.clone(), restore.clone());
         spawn(async move {
@@ -191,10 +198,10 @@ fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
         entries(swap.come.len()),
         swap.go.len()
     );
-    of("div", "answer").child(say("p", &text)).child(button(
-        "second",
-        t!("Put back what was here before"),
-        move || {
+    let sure = signal(false);
+    of("div", "answer")
+        .child(say("p", &text))
+        .child(button("second", t!("Put back what was here before"), move || {
             let swap = swap.clone();
             spawn(async move {
                 if !store.freshen().await || store.is_hot() {
@@ -208,6 +215,27 @@ fn way_back(store: Store, at: EpochMs, swap: Swap, back: Back) -> El {
                     Err(why) => store.warn(why),
                 }
             });
-        },
-    ))
+        }))
+        .child(region(move || {
+            if !sure.get() {
+                return vec![button("second", t!("Keep the backup for good"), move || {
+                    sure.set(true)
+                })];
+            }
+            vec![
+                button("danger", t!("For good: what was here before goes"), move || {
+                    spawn(async move {
+                        if store.let_go().await {
+                            store.say(t!("The backup stays. What was here before it is gone."));
+                        } else {
+                            store.warn(t!(
+                                "The phone's storage would not have it. Nothing has changed."
+                            ));
+                        }
+                        refresh(store, back);
+                    });
+                }),
+                button("second", t!("Not yet"), move || sure.set(false)),
+            ]
+        }))
 }
