@@ -212,9 +212,10 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
         .disabled_if(move || waiting || here.store.busy.get())
         .text_by(move || if waiting { say_wait() } else { label.clone() })
         .on("click", move |_| {
+            // The step first: it bears the time of the tap.
+            here.step(step);
             // Browsers let a page sound only after a tap.
             sound::prime();
-            here.step(step);
         });
     children.push(main);
     foot(children)
