@@ -225,6 +225,10 @@ impl RunView {
             Stage::Venting(_) => {
                 view.title = t!("Vent##now").to_owned();
                 view.todo.push(t!("Keep high heat and the vent open the whole time.").to_owned());
+                view.todo.push(
+                    t!("When it is over, put the weight on or close the petcock. Then tap.")
+                        .to_owned(),
+                );
                 view.minds = vec![MIND_VENT];
                 view.action = act(t!("Vent is closed").to_owned(), Step::VentClosed);
             }
