@@ -255,6 +255,7 @@ impl RunView {
                             .to_owned()
                     }
                 });
+                view.todo.push(t!("When it is over, turn off the heat. Then tap.").to_owned());
                 view.minds = vec![MIND_HOLD];
                 view.action = act(t!("Heat is off").to_owned(), Step::HeatOff);
             }
