@@ -119,7 +119,7 @@ const MIND_VENT: Mind = Mind {
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015"),
 };
 const MIND_START: Mind = Mind {
-    rule: w!("Time it from the figure, not from the heat"),
+    rule: w!("Start the time at pressure, not at heat on"),
     why: w!(
         "The time starts when the dial shows the pressure, or when the weight begins to jiggle \
          or rock as its maker describes. Nothing before that counts."
@@ -127,7 +127,7 @@ const MIND_START: Mind = Mind {
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_HOLD: Mind = Mind {
-    rule: w!("At the figure or a little over, steadily"),
+    rule: w!("Steady pressure: as given or a little over"),
     why: w!(
         "One moment below it and the full time starts over. Fast swings drive liquid out of the \
          jars and spoil seals."
