@@ -119,7 +119,7 @@ const MIND_VENT: Mind = Mind {
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-20, 2015"),
 };
 const MIND_START: Mind = Mind {
-    rule: w!("Time it from the figure, not from the heat"),
+    rule: w!("Start the time at pressure, not at heat on"),
     why: w!(
         "The time starts when the dial shows the pressure, or when the weight begins to jiggle \
          or rock as its maker describes. Nothing before that counts."
@@ -127,7 +127,7 @@ const MIND_START: Mind = Mind {
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_HOLD: Mind = Mind {
-    rule: w!("At the figure or a little over, steadily"),
+    rule: w!("Steady pressure: as given or a little over"),
     why: w!(
         "One moment below it and the full time starts over. Fast swings drive liquid out of the \
          jars and spoil seals."
@@ -225,6 +225,10 @@ impl RunView {
             Stage::Venting(_) => {
                 view.title = t!("Vent##now").to_owned();
                 view.todo.push(t!("Keep high heat and the vent open the whole time.").to_owned());
+                view.todo.push(
+                    t!("When it is over, put the weight on or close the petcock. Then tap.")
+                        .to_owned(),
+                );
                 view.minds = vec![MIND_VENT];
                 view.action = act(t!("Vent is closed").to_owned(), Step::VentClosed);
             }
@@ -251,6 +255,7 @@ impl RunView {
                             .to_owned()
                     }
                 });
+                view.todo.push(t!("When it is over, turn off the heat. Then tap.").to_owned());
                 view.minds = vec![MIND_HOLD];
                 view.action = act(t!("Heat is off").to_owned(), Step::HeatOff);
             }
