@@ -43,6 +43,7 @@ pub(super) fn seals(here: Here) -> Vec<El> {
     let parts = vec![
         of("p", "over-title").child(back),
         heading(t!("Check the seals")),
+        region(move || dispute(here)),
         say("p", t!("Take the bands off. Press, tap and look at each jar, then tap it here.")),
         of("div", "modes")
             .attr("role", "group")
@@ -54,7 +55,6 @@ pub(super) fn seals(here: Here) -> Vec<El> {
         el("p")
             .attr("role", "status")
             .text_by(move || here.look(|load| load.map_or_else(String::new, counts))),
-        region(move || dispute(here)),
         region(move || jars_in_dispute(here)),
         region(move || undo(here)),
         tests,
@@ -79,6 +79,7 @@ fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
 fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
     let (class, words) = match jar.state {
         JarState::Unchecked => ("tile", t!("not checked")),
+        JarState::Sealed(_) if jar.held => ("tile open", t!("sealed")),
         JarState::Sealed(_) => ("tile sealed", t!("sealed")),
         JarState::NotSealed(_) => ("tile open", t!("not sealed")),
         JarState::Broken(_) => ("tile open", t!("broken")),
