@@ -234,6 +234,7 @@ impl RunView {
             }
             Stage::Rising(_) => {
                 view.title = t!("Bring it up to {} psi", psi);
+                view.todo.push(t!("Keep the heat up until then.").to_owned());
                 view.todo.push(match gauge {
                     Gauge::Dial => t!("Wait until the dial shows {} psi. Only then tap.", psi),
                     Gauge::Weighted => t!(
@@ -261,6 +262,7 @@ impl RunView {
             }
             Stage::Falling(_) => {
                 view.title = t!("Let it fall on its own").to_owned();
+                view.todo.push(t!("No water over it, and do not open the vent.").to_owned());
                 view.todo.push(t!("Move the canner off the burner if you can.").to_owned());
                 view.todo.push(
                     t!("Leave it alone until the dial is at zero or the cover lock has dropped. \

@@ -57,8 +57,9 @@ pub(super) fn seals(here: Here) -> Vec<El> {
             .text_by(move || here.look(|load| load.map_or_else(String::new, counts))),
         region(move || jars_in_dispute(here)),
         region(move || undo(here)),
-        tests,
+        // They have a deadline: what to do with them comes before how to tell.
         region(move || unsealed(here)),
+        tests,
         region(move || shelve(here, place)),
         el("div").maybe(translated(move || {
             here.store.prefer(|prefs| prefs.shelf_place = place.get_untracked());

@@ -77,7 +77,7 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
 fn time(now: EpochMs, deadline: EpochMs, at: String) -> String {
     let left = deadline.since(now);
     if left > Span::ZERO {
-        t!("{} left, until {}.", words(left), at)
+        t!("{} left to deal with them, until {}.", words(left), at)
     } else {
         t!("The 24 hours ended {} ago.", words(now.since(deadline)))
     }
