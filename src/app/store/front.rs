@@ -80,7 +80,11 @@ impl Store {
             return;
         };
         spawn(async move {
-            if let Ok(rows) = db.count().await {
+            let counted = db.count().await;
+            // A row under way may be counted and not yet be in memory: next time then.
+            if self.busy.get_untracked() || CHANGED.get() {
+                CHANGED.set(true);
+            } else if let Ok(rows) = counted {
                 let front = self.look_now(|archive| Front::of(archive, rows, clock::now()));
                 let _ = prefs::set(FRONT, &front.to_json());
             }
