@@ -8,7 +8,7 @@ use common::any_events;
 use common::finished::{processed, random_id};
 use hearthjar::batch::{Archive, Body, Event, Seal};
 use hearthjar::json::parse;
-use hearthjar::present::{Front, agenda, lot_cards, newest};
+use hearthjar::present::{Front, LISTED, agenda, lot_cards, newest};
 use hearthjar::units::EpochMs;
 use proptest::prelude::*;
 
@@ -34,7 +34,7 @@ proptest! {
             prop_assert_eq!(agenda(&part, now), agenda(&archive, now));
             prop_assert_eq!(lot_cards(&part, now), lot_cards(&archive, now));
         }
-        prop_assert_eq!(newest(&part), newest(&archive));
+        prop_assert_eq!(newest(&part, LISTED), newest(&archive, LISTED));
         let text = front.to_json().to_string();
         prop_assert_eq!(Front::from_json(&parse(&text).unwrap()), Some(front));
     }

@@ -89,7 +89,7 @@ pub fn signal<T: Send + Sync + 'static>(value: T) -> RwSignal<T> {
 /// type it holds. The value lies beside a signal that only counts its changes.
 pub struct Known<T> {
     changes: RwSignal<u32>,
-    value: StoredValue<Rc<dyn Any>, LocalStorage>,
+    value: Value,
     kind: PhantomData<fn() -> T>,
 }
 

@@ -92,6 +92,17 @@ impl Household {
         named
     }
 
+    /// Every name a canner ever had, the last one last.
+    #[must_use]
+    pub fn names_of(&self, canner: Id) -> Vec<Text> {
+        let mut names: Vec<Text> = Vec::new();
+        for (_, name) in self.names.iter().filter(|(one, _)| *one == canner) {
+            names.retain(|old| old != name);
+            names.push(name.clone());
+        }
+        names
+    }
+
     /// The jars of each size that fill a canner, as counted.
     #[must_use]
     pub fn holds(&self, canner: Id) -> Vec<Holds> {

@@ -31,7 +31,7 @@ pub fn findings(archive: &Archive) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (event, canner, at, error) in checks(archive) {
         if error > 0 {
-            let name = names(archive, canner).pop().unwrap_or_default();
+            let name = archive.household().names_of(canner).pop().unwrap_or_default();
             findings.push(Finding { canner, name, event, at, high: error });
         }
     }
@@ -53,22 +53,6 @@ fn checks(archive: &Archive) -> Vec<(Id, Id, EpochMs, i16)> {
     checks
 }
 
-/// Every name a canner ever had, the last one last.
-fn names(archive: &Archive, canner: Id) -> Vec<Text> {
-    let events = archive.events(Id::HOUSEHOLD);
-    let gone = taken_back(events);
-    let mut names: Vec<Text> = Vec::new();
-    for event in events.iter().filter(|event| !gone.contains(&event.id())) {
-        if let Some(Body::CannerKept(kept)) = event.body()
-            && kept.canner == canner
-        {
-            names.retain(|name| *name != kept.name);
-            names.push(kept.name.clone());
-        }
-    }
-    names
-}
-
 /// One bad check, held against loads.
 pub(super) struct Against {
     names: Vec<Text>,
@@ -88,7 +72,7 @@ impl Against {
                 others.push((at, error));
             }
         }
-        Some(Self { names: names(archive, canner), at, high, others })
+        Some(Self { names: archive.household().names_of(canner), at, high, others })
     }
 
     /// Whether the check touches a load held from `began` on, and whether it surely

@@ -27,7 +27,7 @@ impl Front {
     pub fn of(archive: &Archive, rows: u32, now: EpochMs) -> Self {
         let mut batches: Vec<Id> = agenda(archive, now).iter().map(|due| due.batch).collect();
         batches.extend(lot_cards(archive, now).iter().map(|card| card.batch));
-        batches.extend(newest(archive).iter().map(|(_, batch)| *batch));
+        batches.extend(newest(archive, LISTED).iter().map(|(_, batch)| *batch));
         let mut batches = order::by_key(batches, |batch| (0, batch.number()));
         batches.dedup();
         Self { rows, batches }
@@ -53,9 +53,9 @@ impl Front {
     }
 }
 
-/// The newest batches and when they began, the newest first.
+/// The newest batches, at most so many, and when they began, the newest first.
 #[must_use]
-pub fn newest(archive: &Archive) -> Vec<(EpochMs, Id)> {
+pub fn newest(archive: &Archive, most: usize) -> Vec<(EpochMs, Id)> {
     let mut all = Vec::new();
     for batch in archive.batches() {
         if let Some((at, _)) = &batch.start {
@@ -64,6 +64,6 @@ pub fn newest(archive: &Archive) -> Vec<(EpochMs, Id)> {
     }
     let mut all = order::by_key(all, |(at, id)| (at.0, id.number()));
     all.reverse();
-    all.truncate(LISTED);
+    all.truncate(most);
     all
 }

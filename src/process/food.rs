@@ -3,7 +3,7 @@
 //! Invariant: every food either has a process row or a refusal.
 
 use super::table::{Pack, all_foods, processes};
-use crate::words::Word;
+use crate::words::{Word, bare};
 
 /// A group of foods.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -92,21 +92,9 @@ impl Food {
     }
 }
 
-/// Small letters without their accents, as they are typed in a hurry.
+/// Small letters without their accents; every name here is in Latin letters.
 fn plain(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for letter in text.chars() {
-        plain.push(match letter {
-            'á' | 'Á' => 'a',
-            'é' | 'É' => 'e',
-            'í' | 'Í' => 'i',
-            'ó' | 'Ó' => 'o',
-            'ú' | 'Ú' | 'ü' | 'Ü' => 'u',
-            'ñ' | 'Ñ' => 'n',
-            letter => letter.to_ascii_lowercase(),
-        });
-    }
-    plain
+    text.chars().map(|letter| bare(letter).to_ascii_lowercase()).collect()
 }
 
 fn rank(name: &str, wanted: &str) -> Option<u8> {

@@ -7,6 +7,7 @@
 use crate::batch::{Batch, Id, JarState, Load, Text};
 use crate::process::{Food, Group, Jar as JarSize, Pack};
 use crate::units::{EpochMs, Span};
+use crate::words::bare;
 
 /// Months after which quality falls off: 12 (USDA Complete Guide to Home
 /// Canning, Guide 1, p. 1-12, 2015), here as days.
@@ -116,17 +117,7 @@ fn words(parts: &[&str]) -> String {
     plain(&words)
 }
 
-/// Small letters without their accents, as words are typed in a hurry: "salmon" finds
-/// "Salmón".
+/// Small letters without their accents, in whatever script people name their jars.
 pub(super) fn plain(text: &str) -> String {
-    let bare = |letter: char| match letter {
-        'á' | 'à' | 'â' | 'ä' => 'a',
-        'é' | 'è' | 'ê' | 'ë' => 'e',
-        'í' | 'ì' | 'î' | 'ï' => 'i',
-        'ó' | 'ò' | 'ô' | 'ö' => 'o',
-        'ú' | 'ù' | 'û' | 'ü' => 'u',
-        'ñ' => 'n',
-        other => other,
-    };
     text.to_lowercase().chars().map(bare).collect()
 }

@@ -12,9 +12,11 @@
 mod catalogue;
 mod fill;
 mod load;
+mod plain;
 
 pub use fill::fill;
 pub use load::{Foreign, decimal_mark, load, set_decimal_mark};
+pub use plain::bare;
 
 /// A text of the catalogue.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,8 +8,8 @@ use crate::app::device::local;
 use crate::app::draw::{El, button, el, memo, of, region, signal, typed};
 use crate::app::parts::section;
 use hearthjar::batch::{Body, Id};
-use hearthjar::order;
 use hearthjar::plan::Weighed;
+use hearthjar::present::newest;
 use hearthjar::t;
 use hearthjar::units::Mass;
 use hearthjar::w;
@@ -25,25 +25,21 @@ const WEIGHINGS: [(Weighed, Word); 3] = [
 
 /// The screen's part on weights.
 pub(super) fn weigh(plan: Plan) -> Vec<El> {
-    let newest = plan.store.look_now(|archive| {
+    let batches = plan.store.look_now(|archive| {
         let mut list = Vec::new();
-        for batch in archive.batches() {
-            if let Some((at, start)) = &batch.start {
-                let date = local::time(*at).date();
-                list.push((at.0, batch.id, format!("{}, {date}", start.content.as_str())));
-            }
+        for (at, id) in newest(archive, 30) {
+            let start = archive.batch(id).and_then(|batch| batch.start.as_ref());
+            let content = start.map_or("", |(_, start)| start.content.as_str());
+            list.push((id, format!("{content}, {}", local::time(at).date())));
         }
-        let mut list = order::by_key(list, |(at, id, _)| (*at, id.number()));
-        list.reverse();
-        list.truncate(30);
         list
     });
-    let Some((_, first, _)) = newest.first() else {
+    let Some((first, _)) = batches.first() else {
         let text = t!("No batch yet. When there is one, write its weights down here.");
         return vec![of("p", "lead").text(text)];
     };
     let chosen = signal(*first);
-    let options = newest.iter().map(|(_, id, name)| option(&id.to_string(), name)).collect();
+    let options = batches.iter().map(|(id, name)| option(&id.to_string(), name)).collect();
     let pick = select(
         t!("Batch"),
         options,

@@ -11,7 +11,7 @@ use crate::app::prefs::{ClockCopy, clocks};
 use crate::app::store::Store;
 use hearthjar::lot::Standing;
 use hearthjar::present::{
-    Due, LotCard, Need, Route, RunView, agenda, digits, lot_cards, newest, words,
+    Due, LISTED, LotCard, Need, Route, RunView, agenda, digits, lot_cards, newest, words,
 };
 use hearthjar::t;
 use hearthjar::units::Span;
@@ -170,7 +170,7 @@ fn lots(store: Store) -> Vec<El> {
 fn batches(store: Store) -> Vec<El> {
     let list = store.look(|archive| {
         let mut list = Vec::new();
-        for (at, id) in newest(archive) {
+        for (at, id) in newest(archive, LISTED) {
             let Some(batch) = archive.batch(id) else { continue };
             let Some((_, start)) = &batch.start else { continue };
             let loads = match batch.loads.len() {
