@@ -7,31 +7,20 @@
 //! venting 30 min or more).
 #![allow(clippy::unwrap_used)] // a failed test may panic
 
+mod common;
+
+use common::runs::{at, pints};
 use hearthjar::run::{
     DropCause, Happened, Page, Run, RunPlan, Stage, StageKind, Step, StepError, StopCause, Trust,
     Watch,
 };
-use hearthjar::units::{EpochMs, Minutes, PsiGauge, Span};
+use hearthjar::units::{Minutes, PsiGauge, Span};
 
 /// Two phones, and one that was never near.
 const OURS: Watch = Watch(Some(1));
 const THEIRS: Watch = Watch(Some(2));
 /// By how many minutes the clock of the second is ahead.
 const AHEAD: i64 = 1_000;
-
-fn plan() -> RunPlan {
-    RunPlan {
-        pressure: PsiGauge::whole(11),
-        hold: Minutes(100),
-        vent: Minutes(10),
-        heat_before_vent: Minutes(0),
-        heat_plus_vent: Minutes(0),
-    }
-}
-
-fn at(minutes: i64) -> EpochMs {
-    EpochMs(1_764_000_000_000 + minutes * 60_000)
-}
 
 /// A run told by our phone, up to and with a step.
 fn told(plan: RunPlan, steps: usize) -> Run {
@@ -76,7 +65,7 @@ fn each_stage_has_its_time_its_care_and_its_next_step() {
         (StageKind::Resting, Some(190), Some(12 * 60), false, false),
     ];
     for (steps, (kind, begun, least, attended, matters)) in stages.into_iter().enumerate() {
-        let run = told(plan(), steps);
+        let run = told(pints(), steps);
         assert_eq!(run.stage().kind(), kind);
         assert_eq!(run.stage().since(), begun.map(at), "{kind:?}");
         assert_eq!(run.least(), least.map(Span::minutes), "{kind:?}");
@@ -85,7 +74,7 @@ fn each_stage_has_its_time_its_care_and_its_next_step() {
         assert_eq!(run.heat_on(), (steps > 0).then_some(at(0)), "{kind:?}");
         let full = (steps > 4).then_some((at(35), at(135)));
         assert_eq!((run.full_hold(), run.is_processed()), (full, full.is_some()), "{kind:?}");
-        assert_eq!((run.plan(), run.hold_minutes()), (plan(), Minutes(100)));
+        assert_eq!((run.plan(), run.hold_minutes()), (pints(), Minutes(100)));
         assert_eq!((run.stopped(), run.is_seen_here()), (None, steps > 0), "{kind:?}");
         // One minute on: what has passed, what is left, and when it is over.
         let Some(begun) = begun else {
@@ -97,24 +86,24 @@ fn each_stage_has_its_time_its_care_and_its_next_step() {
         assert_eq!(run.due(), least.map(|least| at(begun + least)), "{kind:?}");
     }
     // Guide 5, p. 5-12: only fish in quarts has a least time of heating.
-    let quarts = RunPlan { heat_before_vent: Minutes(20), heat_plus_vent: Minutes(30), ..plan() };
+    let quarts = RunPlan { heat_before_vent: Minutes(20), heat_plus_vent: Minutes(30), ..pints() };
     assert_eq!(told(quarts, 1).least(), Some(Span::minutes(20)));
 }
 
 #[test]
 fn a_run_given_up_says_why_and_a_clock_moves_only_a_run_that_has_begun() {
-    let mut run = told(plan(), 4);
+    let mut run = told(pints(), 4);
     run.take_by(OURS, Step::Stopped(StopCause::BoiledDry), at(50)).unwrap();
     assert_eq!(run.stopped(), Some(StopCause::BoiledDry));
     assert_eq!(run.stage(), Stage::Stopped(at(50)));
     assert!(!run.stage().is_attended() && !run.is_timed_for_safety());
-    let mut cold = Run::new(plan());
+    let mut cold = Run::new(pints());
     let refused = cold.take_by(OURS, jump(30, Page::Shown), at(1));
     assert_eq!(refused, Err(StepError::NotNow(StageKind::Loading)));
-    assert_eq!(cold, Run::new(plan()));
+    assert_eq!(cold, Run::new(pints()));
     assert!(!StepError::NotNow(StageKind::Loading).is_too_soon());
     // A reading while the pressure climbs is kept, however low.
-    let mut rising = told(plan(), 3);
+    let mut rising = told(pints(), 3);
     rising.take_by(OURS, Step::Reading(PsiGauge::whole(4)), at(32)).unwrap();
     assert_eq!(rising.readings(), [(at(32), PsiGauge::whole(4))]);
     assert_eq!(rising.looks(), [(at(32), Happened::Reading(PsiGauge::whole(4)))]);
@@ -123,7 +112,7 @@ fn a_run_given_up_says_why_and_a_clock_moves_only_a_run_that_has_begun() {
 
 #[test]
 fn a_phone_that_was_not_there_counts_from_when_the_run_came_to_it() {
-    let mut run = told(plan(), 4);
+    let mut run = told(pints(), 4);
     run.look_from(THEIRS);
     // It does not know when the hold began: nothing counts, whatever its clock shows.
     assert!(!run.is_seen_here());
@@ -161,7 +150,7 @@ fn a_phone_that_was_not_there_counts_from_when_the_run_came_to_it() {
 
 #[test]
 fn two_phones_that_saw_one_beginning_each_wait_by_their_own_clock() {
-    let quarts = RunPlan { heat_before_vent: Minutes(20), heat_plus_vent: Minutes(30), ..plan() };
+    let quarts = RunPlan { heat_before_vent: Minutes(20), heat_plus_vent: Minutes(30), ..pints() };
     let mut run = told(quarts, 2);
     // The other saw the steam, not the heat: for it the whole 30 min are still to come.
     let again = run.take_by(THEIRS, Step::SteamSteady, at(AHEAD + 22));
@@ -176,7 +165,7 @@ fn two_phones_that_saw_one_beginning_each_wait_by_their_own_clock() {
     assert!(run.take_by(THEIRS, Step::SteamSteady, at(AHEAD + 25)).is_err());
     assert_eq!(run, before);
     // With the heat's time known to be short by a doubtful jump, the rest is vented.
-    let both = RunPlan { heat_plus_vent: Minutes(30), ..plan() };
+    let both = RunPlan { heat_plus_vent: Minutes(30), ..pints() };
     let mut short = Run::new(both);
     short.take_by(OURS, Step::HeatOn, at(0)).unwrap();
     short.take_by(OURS, jump(15, Page::Hidden), at(20)).unwrap();
@@ -189,7 +178,7 @@ fn two_phones_that_saw_one_beginning_each_wait_by_their_own_clock() {
 fn an_answer_is_about_this_stage_and_this_phone() {
     let trust = |run: &Run| run.clock_moves().map(|m| m.trust).collect::<Vec<_>>();
     // One jump before the hold, unanswered; one in it, and one back.
-    let mut run = told(plan(), 3);
+    let mut run = told(pints(), 3);
     run.take_by(OURS, jump(7, Page::Hidden), at(33)).unwrap();
     run.take_by(OURS, jump(-2, Page::Shown), at(33)).unwrap();
     run.take_by(OURS, Step::AtPressure, at(35)).unwrap();
@@ -223,7 +212,7 @@ fn an_answer_is_about_this_stage_and_this_phone() {
 
 #[test]
 fn what_was_said_right_in_one_stage_stays_right_in_the_next() {
-    let mut run = told(plan(), 1);
+    let mut run = told(pints(), 1);
     run.take_by(OURS, jump(10, Page::Hidden), at(15)).unwrap();
     run.take_by(OURS, Step::ClockRight, at(15)).unwrap();
     run.take_by(OURS, Step::SteamSteady, at(20)).unwrap();
@@ -237,7 +226,7 @@ fn what_was_said_right_in_one_stage_stays_right_in_the_next() {
 
 #[test]
 fn a_hold_that_another_phone_disputes_does_not_count() {
-    let mut run = told(plan(), 5);
+    let mut run = told(pints(), 5);
     let hold = run.full_hold();
     run.dispute();
     assert!(!run.is_processed() && hold.is_some());
@@ -249,7 +238,7 @@ fn a_hold_that_another_phone_disputes_does_not_count() {
 
 #[test]
 fn the_log_counts_each_phone_by_its_own_clock() {
-    let mut run = told(plan(), 4);
+    let mut run = told(pints(), 4);
     run.take_by(THEIRS, jump(60, Page::Shown), at(AHEAD + 40)).unwrap();
     run.take_by(OURS, Step::Reading(PsiGauge::whole(12)), at(45)).unwrap();
     // The other's jump takes nothing off our ten minutes.
@@ -262,12 +251,12 @@ fn the_log_counts_each_phone_by_its_own_clock() {
     assert_eq!(run.look_due(every, at(31)), Some(at(35)));
     assert_eq!(run.since_heat(at(31)), Some(Span::minutes(51)));
     // A look that falls on the end of the full time is not due: that rings anyway.
-    let run = told(plan(), 4);
+    let run = told(pints(), 4);
     assert_eq!(run.look_due(Span::minutes(100), at(36)), None);
     assert_eq!(run.look_due(Span::minutes(99), at(36)), Some(at(134)));
-    assert_eq!(Run::new(plan()).since_heat(at(5)), None);
+    assert_eq!(Run::new(pints()).since_heat(at(5)), None);
     // A drop is kept with its cause and what the hold had lasted.
-    let mut run = told(plan(), 4);
+    let mut run = told(pints(), 4);
     run.take_by(OURS, Step::Dropped(DropCause::Leak), at(75)).unwrap();
     let restart = run.restarts().first().copied().unwrap();
     assert_eq!((restart.at, restart.cause), (at(75), DropCause::Leak));

@@ -7,21 +7,14 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing)] // a failed test may panic
 
+mod common;
+
+use common::runs::{at, pints};
 use hearthjar::run::{DropCause, Page, Run, RunPlan, StageKind, Step, StepError, StopCause};
 use hearthjar::units::{EpochMs, Minutes, PsiGauge, Span};
 use proptest::prelude::*;
 
 const MIN: i64 = 60_000;
-
-fn pints() -> RunPlan {
-    RunPlan {
-        pressure: PsiGauge::whole(11),
-        hold: Minutes(100),
-        vent: Minutes(10),
-        heat_before_vent: Minutes(0),
-        heat_plus_vent: Minutes(0),
-    }
-}
 
 fn quarts() -> RunPlan {
     RunPlan {
@@ -30,10 +23,6 @@ fn quarts() -> RunPlan {
         heat_plus_vent: Minutes(30),
         ..pints()
     }
-}
-
-fn at(minutes: i64) -> EpochMs {
-    EpochMs(1_764_000_000_000 + minutes * MIN)
 }
 
 fn run_to_hold(plan: RunPlan, start: i64) -> Run {

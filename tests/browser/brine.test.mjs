@@ -11,17 +11,9 @@ const toLots = async (phone) => {
   await phone.see("A new lot");
 };
 
-/// The screen upright, sideways and narrow, light and dark.
+/// The screen in every view, and within the access rules.
 const shots = async (phone, name) => {
-  for (const dark of [false, true]) {
-    for (const [view, edges] of Object.entries(size)) {
-      await phone.look(edges, dark);
-      await phone.shot(`${name}-${view}-${dark ? "dark" : "light"}`);
-    }
-  }
-  await phone.look(size.portrait);
-  const wide = await phone.run("return document.documentElement.scrollWidth > innerWidth");
-  assert.equal(wide, false, `${name} is wider than the screen`);
+  await phone.views(name);
   assert.deepEqual(await phone.axe(), [], name);
 };
 

@@ -5,10 +5,8 @@
 // Home Canning, Guide 1, p. 1-22 (2015).
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { serve } from "../../.ci/serve.mjs";
-import { Phone, size } from "./harness/browser.mjs";
-import { dist } from "./harness/builds.mjs";
-import { batch, fill } from "./harness/pantry.mjs";
+import { batch } from "./harness/pantry.mjs";
+import { stocked } from "./harness/stocked.mjs";
 
 const DAY = 86_400_000;
 const OTHER = "d0".padEnd(32, "0");
@@ -32,28 +30,13 @@ const dropped = (load) => ({ ran: { load, step: { dropped: "fuel_out" } } });
 const lifted = (load) => ({ seal_checked: { load, jar: 2, seal: "not_sealed" } });
 
 const start = async ({ rows }) => {
-  const server = await serve(dist, 0, "/");
-  const phone = await Phone.open(server.address);
-  await phone.tap("I have read this");
-  await phone.see("Nothing is on the stove");
-  await fill(phone, rows);
-  await phone.kept();
-  await server.stop();
-  await phone.load();
+  const phone = await stocked(rows);
   await phone.see("Perch, Anselm's bay");
   return phone;
 };
 
 const looked = async (phone, name) => {
-  for (const [view, wide] of Object.entries(size)) {
-    for (const dark of [false, true]) {
-      await phone.look(wide, dark);
-      await phone.shot(`dispute-${name}-${view}${dark ? "-dark" : ""}`);
-      const over = await phone.run("return document.documentElement.scrollWidth > innerWidth");
-      assert.equal(over, false, `${name} is wider than ${view}`);
-    }
-  }
-  await phone.look(size.portrait);
+  await phone.views(`dispute-${name}`);
   assert.deepEqual(await phone.axe(), [], name);
 };
 

@@ -2,10 +2,9 @@
 // and free again; the year; every screen looked over for access.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { serve } from "../../.ci/serve.mjs";
-import { Phone, size } from "./harness/browser.mjs";
-import { dist } from "./harness/builds.mjs";
-import { batch, canner, fill } from "./harness/pantry.mjs";
+import { size } from "./harness/browser.mjs";
+import { batch, canner } from "./harness/pantry.mjs";
+import { stocked } from "./harness/stocked.mjs";
 
 const DAY = 86_400_000;
 const ago = (days) => Date.now() - days * DAY;
@@ -22,31 +21,13 @@ const household = () => [
 ];
 
 const start = async (rows = household()) => {
-  const server = await serve(dist, 0, "/");
-  const phone = await Phone.open(server.address);
-  await phone.tap("I have read this");
-  await phone.see("Nothing is on the stove");
-  await fill(phone, rows);
-  await phone.kept();
-  await server.stop();
-  await phone.load();
+  const phone = await stocked(rows);
   await phone.tap("Shelf", { within: "nav" });
   await phone.see("oldest first");
   return phone;
 };
 
-/// Upright, sideways and narrow, light and dark.
-const shots = async (phone, name) => {
-  for (const dark of [false, true]) {
-    for (const [view, wide] of Object.entries(size)) {
-      await phone.look(wide, dark);
-      await phone.shot(`shelf-${name}-${view}${dark ? "-dark" : ""}`);
-      const over = await phone.run("return document.documentElement.scrollWidth > innerWidth");
-      assert.equal(over, false, `${name} is wider than ${view}`);
-    }
-  }
-  await phone.look(size.portrait);
-};
+const shots = (phone, name) => phone.views(`shelf-${name}`);
 
 const clean = async (phone, name) => assert.deepEqual(await phone.axe(), [], name);
 

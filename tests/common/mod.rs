@@ -5,6 +5,7 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::indexing_slicing)] // each test uses its own part
 
 pub mod finished;
+pub mod runs;
 
 use hearthjar::batch::{
     BatchStart, Body, CannerKept, Cause, Doubted, Event, Id, JarNumbers, LoadPlan, Seal, Settled,

@@ -1,5 +1,6 @@
 // One Chromium on a profile of its own, driven through its driver, as a person
 // would use it: taps by the words on the screen.
+import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -215,6 +216,20 @@ export class Phone {
   async shot(name) {
     mkdirSync(shots, { recursive: true });
     writeFileSync(join(shots, `${name}.png`), await this.driver.takeScreenshot(), "base64");
+  }
+
+  /// Pictures of the screen upright, sideways and narrow, light and dark; it must not
+  /// be wider than any of them.
+  async views(name) {
+    for (const dark of [false, true]) {
+      for (const [view, edges] of Object.entries(size)) {
+        await this.look(edges, dark);
+        await this.shot(`${name}-${view}${dark ? "-dark" : ""}`);
+        const over = await this.run("return document.documentElement.scrollWidth > innerWidth");
+        assert.equal(over, false, `${name} is wider than ${view}`);
+      }
+    }
+    await this.look(size.portrait);
   }
 
   /// What axe-core finds wrong on the screen as it stands.
