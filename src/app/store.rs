@@ -9,7 +9,7 @@ mod swap;
 
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
-use crate::app::draw::signal;
+use crate::app::draw::{Var, signal};
 use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
@@ -62,25 +62,25 @@ thread_local! {
 #[derive(Clone, Copy)]
 pub struct Store {
     /// The record; shared, so that reading it copies nothing.
-    archive: RwSignal<Arc<Archive>>,
+    archive: Var<Arc<Archive>>,
     /// Wall-clock time, renewed every second.
-    pub now: RwSignal<EpochMs>,
+    pub now: Var<EpochMs>,
     /// The screen shown.
-    pub route: RwSignal<Route>,
+    pub route: Var<Route>,
     /// Whether the record reaches storage.
-    pub storage: RwSignal<Storage>,
+    pub storage: Var<Storage>,
     /// Everything is in memory, not only what the first screen needs.
-    pub whole: RwSignal<bool>,
+    pub whole: Var<bool>,
     /// The latest sentence.
-    pub notice: RwSignal<Option<Notice>>,
+    pub notice: Var<Option<Notice>>,
     /// A write is under way: taps wait.
-    pub busy: RwSignal<bool>,
+    pub busy: Var<bool>,
     /// Choices and habits.
-    pub prefs: RwSignal<Prefs>,
+    pub prefs: Var<Prefs>,
     /// A new build waits to be used.
-    pub update: RwSignal<bool>,
+    pub update: Var<bool>,
     /// Rows that could not be read, kept apart.
-    pub apart: RwSignal<Vec<Unread>>,
+    pub apart: Var<Vec<Unread>>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
     /// Asked before each tap is recorded: whether the clock has just moved.
     moved: fn(Self) -> bool,

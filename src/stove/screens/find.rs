@@ -13,7 +13,6 @@ use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
 use hearthjar::process::{Food, Gauge, PrepStep, Question, Refusal, Tested, find as find_process};
 use hearthjar::t;
 use hearthjar::units::{Altitude, PsiGauge};
-use leptos::prelude::*;
 
 /// An answer, or what is still missing.
 #[derive(Clone, PartialEq)]

@@ -21,7 +21,6 @@ use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::sync::Arc;
 
