@@ -8,7 +8,7 @@
 //! under the budget of 150 kB. DEVELOPERS.md has the figures.
 
 use super::device::js;
-pub use super::var::{Derived, Known, Var, derive, memo, signal};
+pub use super::var::{Derived, Known, Var, derive, memo, memo_by, signal};
 use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
 use std::pin::Pin;

@@ -108,17 +108,17 @@ impl Store {
 
     /// Looks something up in the record; asked again when the record changes.
     pub fn look<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
-        read(&self.archive.get())
+        self.archive.with(|archive| read(archive))
     }
 
     /// Looks something up in the record, once.
     pub fn look_now<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
-        read(&self.archive.get_untracked())
+        self.archive.with_untracked(|archive| read(archive))
     }
 
     /// Looks up a choice or habit.
     pub fn habit<T>(self, read: impl FnOnce(&Prefs) -> T) -> T {
-        read(&self.prefs.get())
+        self.prefs.with(read)
     }
 
     /// Follows what another tab, or the other half of the page, tells.

@@ -180,6 +180,24 @@ pub fn memo<T: Clone + PartialEq + 'static>(work: impl Fn() -> T + 'static) -> K
     Known(var)
 }
 
+/// Works a value out now and whenever the number that stands for it changes: for what
+/// is large to compare.
+pub fn memo_by<T: 'static>(
+    number: impl Fn() -> u64 + 'static,
+    work: impl Fn() -> T + 'static,
+) -> Known<T> {
+    let var = signal(untrack(&work));
+    let mut last = untrack(&number);
+    follow(move || {
+        let now = number();
+        if now != last {
+            last = now;
+            var.set(untrack(&work));
+        }
+    });
+    Known(var)
+}
+
 /// A value worked out from signals each time it is read.
 #[derive(Clone)]
 pub struct Derived<T>(Rc<dyn Fn() -> T>);

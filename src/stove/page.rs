@@ -3,7 +3,7 @@
 //! Invariant: the clock, the alarm and the record work without the desk's half.
 
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
-use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, spawn};
+use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, spawn, svg};
 use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
@@ -128,17 +128,22 @@ fn nav(store: Store) -> Vec<El> {
         return Vec::new();
     }
     let links = [
-        (Route::Today, t!("Today")),
-        (Route::Shelf, t!("Shelf")),
-        (Route::HandOver, t!("Hand over")),
-        (Route::More, t!("More")),
+        (Route::Today, "#mark-today", t!("Today")),
+        (Route::Shelf, "#mark-shelf", t!("Shelf")),
+        (Route::HandOver, "#mark-hand-over", t!("Hand over")),
+        (Route::More, "#mark-more", t!("More")),
     ];
     let links = links
         .into_iter()
-        .map(|(route, name)| {
-            link("tab", &route.hash(), name).attr_by("aria-current", move || {
-                (store.route.get() == route).then(|| "page".to_owned())
-            })
+        .map(|(route, mark, name)| {
+            let mark = svg("svg").attr("aria-hidden", "true").child(svg("use").attr("href", mark));
+            of("a", "tab")
+                .attr("href", &route.hash())
+                .child(mark)
+                .text(name)
+                .attr_by("aria-current", move || {
+                    (store.route.get() == route).then(|| "page".to_owned())
+                })
         })
         .collect();
     vec![el("nav").attr("aria-label", t!("Main")).children(links)]

@@ -5,7 +5,7 @@
 
 use super::shelf_kept as kept;
 use crate::app::device::local;
-use crate::app::draw::{El, Known, Var, button, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Known, Var, button, el, link, memo_by, of, region, say, signal};
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
@@ -28,7 +28,10 @@ struct Here {
 
 /// The screen of one load's jars.
 pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
-    let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
+    let is = memo_by(
+        move || store.look(|archive| archive.stamp(batch)),
+        move || store.look(|archive| archive.batch(batch)?.load(load).cloned()),
+    );
     let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf")));
     let Some(now) = is.get_untracked().filter(|load| load.run.told_hold().is_some()) else {
         return vec![page(vec![back, heading(t!("These jars are not on this phone"))])];

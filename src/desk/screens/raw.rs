@@ -17,7 +17,6 @@ use hearthjar::present::{
 use hearthjar::process::Food;
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 
 /// The lot's screen.
 pub fn raw(store: Store, id: Id) -> Vec<El> {

@@ -13,11 +13,14 @@ use hearthjar::t;
 
 /// The batch's screen.
 pub fn batch(store: Store, id: Id) -> Vec<El> {
-    let is = memo(move || store.look(|archive| archive.batch(id).cloned()));
+    let stamp = memo(move || store.look(|archive| archive.stamp(id)));
     let typed = signal(String::new());
-    vec![region(move || match is.get() {
-        Some(batch) => shown(store, &batch, typed),
-        None => not_here(t!("This batch is not in the record on this phone.")),
+    vec![region(move || {
+        stamp.get();
+        store.look_now(|archive| match archive.batch(id) {
+            Some(batch) => shown(store, batch, typed),
+            None => not_here(t!("This batch is not in the record on this phone.")),
+        })
     })]
 }
 
