@@ -334,7 +334,7 @@ fn an_unsealed_jar_of_a_disputed_load_can_only_be_thrown_out() {
     let free = archive(&events);
     events.push(ran(OTHER, 60, 7, 90, BREAKS[0]));
     let disputed = archive(&events);
-    for way in Settled::ALL {
+    for &way in Settled::ALL {
         assert_eq!(settle(&free, way), Ok(()), "{way:?}");
         let held = if way == Settled::Discarded { Ok(()) } else { Err(Refused::Held) };
         assert_eq!(settle(&disputed, way), held, "{way:?}");
@@ -363,6 +363,36 @@ fn of_two_phones_that_agree_the_later_time_stands() {
     let state = found.load(id(LOAD)).unwrap().jar(1).unwrap().state;
     assert_eq!(state, JarState::NotSealed(BEGUN.plus(Span::minutes(950))));
     assert_eq!(found.conflicts, []);
+}
+
+#[test]
+fn checking_again_ends_only_the_conflicts_of_that_word() {
+    const THIRD: u8 = 203;
+    let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+    let mut events = own_day();
+    events.retain(|event| event.id() != id(13));
+    events.push(told(ONE, 70, 20, 940, check(Seal::Sealed)));
+    events.push(told(OTHER, 71, 21, 941, check(Seal::NotSealed)));
+    events.push(told(THIRD, 72, 22, 942, check(Seal::Sealed)));
+    let between = |events: &[Event]| -> Vec<_> {
+        batch(events).conflicts.iter().map(|conflict| conflict.events).collect()
+    };
+    assert_eq!(between(&events), [(id(70), id(71)), (id(71), id(72))]);
+    events.push(told(THIRD, 73, 23, 943, check(Seal::NotSealed)));
+    assert_eq!(between(&events), [(id(70), id(71)), (id(70), id(73))]);
+}
+
+#[test]
+fn a_jar_taken_against_a_seal_stays_told_when_the_seal_is_checked_again() {
+    let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+    let mut events = own_day();
+    events.retain(|event| event.id() != id(13));
+    events.push(told(ONE, 70, 20, 940, check(Seal::NotSealed)));
+    let how = Taken::Eaten;
+    events.push(told(OTHER, 71, 21, 941, Body::JarTaken { load: id(LOAD), jar: 1, how }));
+    assert_eq!(batch(&events).conflicts.len(), 1);
+    events.push(told(ONE, 72, 22, 942, check(Seal::Sealed)));
+    assert_eq!(batch(&events).conflicts[0].events, (id(70), id(71)));
 }
 
 #[test]
