@@ -18,7 +18,7 @@ use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -56,7 +56,14 @@ struct Tap {
 thread_local! {
     /// The tap being written, and those that wait for their turn.
     static TAPS: RefCell<(Entries, Vec<Tap>)> = const { RefCell::new((Vec::new(), Vec::new())) };
+    /// The clocks are going to be copied.
+    static COPYING: Cell<bool> = const { Cell::new(false) };
 }
+
+/// A write of a tap is usually done within a frame or two; from then on it is shown.
+const SLOW_MS: f64 = 150.0;
+/// How long what a tap did may take to reach the screen before other work is done.
+const COPY_MS: f64 = 60.0;
 
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
@@ -75,6 +82,8 @@ pub struct Store {
     pub notice: Var<Option<Notice>>,
     /// A write is under way: taps wait.
     pub busy: Var<bool>,
+    /// It takes so long that a screen should show it.
+    pub slow: Var<bool>,
     /// Choices and habits.
     pub prefs: Var<Prefs>,
     /// A new build waits to be used.
@@ -98,6 +107,7 @@ impl Store {
             whole: signal(false),
             notice: signal(None),
             busy: signal(false),
+            slow: signal(false),
             prefs: signal(Prefs::load()),
             update: signal(false),
             apart: signal(Vec::new()),
@@ -224,6 +234,11 @@ impl Store {
         }
         TAPS.with_borrow_mut(|(ahead, _)| *ahead = entries);
         self.busy.set(true);
+        clock::after(SLOW_MS, move || {
+            if self.busy.get_untracked() {
+                self.slow.set(true);
+            }
+        });
         crate::app::draw::spawn(async move {
             let names = events.iter().map(|event| (event.batch(), event.id())).collect();
             if self.keep(events).await {
@@ -236,6 +251,9 @@ impl Store {
     /// The write is done: the taps made meanwhile have their turn, one after another.
     pub fn free(self) {
         self.busy.set(false);
+        if self.slow.get_untracked() {
+            self.slow.set(false);
+        }
         while !self.busy.get_untracked()
             && let Some(tap) =
                 TAPS.with_borrow_mut(
@@ -366,8 +384,18 @@ impl Store {
         })
     }
 
-    /// Renews the copy of the running clocks for the next cold start.
+    /// Renews the copy of the running clocks for the next cold start, once what a tap
+    /// did is on the screen.
     fn copy_clocks(self) {
+        if !COPYING.replace(true) {
+            clock::after(COPY_MS, move || {
+                COPYING.set(false);
+                self.copy_clocks_now();
+            });
+        }
+    }
+
+    fn copy_clocks_now(self) {
         let now = clock::now();
         let copies: Vec<ClockCopy> = self
             .attended()

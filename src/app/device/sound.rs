@@ -41,8 +41,7 @@ pub fn make_soon() {
         .and_then(|taps| get(&taps, "hasBeenActive"))
         .and_then(|tapped| tapped.as_bool());
     if tapped != Some(false) && context().is_none() {
-        let later = [Closure::once_into_js(make), JsValue::from_f64(AFTER_MS)];
-        let _ = call(&window(), "setTimeout", &later);
+        super::clock::after(AFTER_MS, make);
     }
 }
 

@@ -213,7 +213,7 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let main = el("button")
         .attr("type", "button")
         .attr("class", "main")
-        .disabled_if(move || waiting || here.store.busy.get())
+        .disabled_if(move || waiting || here.store.slow.get())
         .text_by(move || if waiting { say_wait() } else { label.clone() })
         .on("click", move |_| {
             // The step first: it bears the time of the tap.
