@@ -120,8 +120,9 @@ fn still(here: Here, load: &Load, now: EpochMs) -> Show {
         view.action = None;
         view.notices.push(over.to_owned());
     }
-    if let Some(Action { wait: Some(wait), .. }) = &mut view.action {
-        *wait = Span(1);
+    // The button follows the clock itself: the end of a wait draws nothing else anew.
+    if let Some(action) = &mut view.action {
+        action.wait = None;
     }
     Show::Stage(Box::new(view), load.run.stage().kind())
 }
@@ -200,17 +201,18 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     if action.step == Step::HeatOff {
         children.push(drop_part(here));
     }
-    let (step, waiting, label) = (action.step, action.wait.is_some(), action.label);
-    let say_wait = move || {
+    let Action { step, label, .. } = action;
+    let wait = move || {
         let now = here.store.now.get();
-        let left = here.look(|load| load.and_then(|load| load.run.left(now)));
-        t!("Wait {} more", left.map_or_else(String::new, digits))
+        here.look(|load| load?.run.left(now)).filter(|left| *left > Span::ZERO)
     };
     let main = el("button")
         .attr("type", "button")
         .attr("class", "main")
-        .disabled_if(move || waiting || here.store.busy.get())
-        .text_by(move || if waiting { say_wait() } else { label.clone() })
+        .disabled_if(move || wait().is_some() || here.store.busy.get())
+        .text_by(move || {
+            wait().map_or_else(|| label.clone(), |left| t!("Wait {} more", digits(left)))
+        })
         .on("click", move |_| {
             // The step first: it bears the time of the tap.
             here.step(step);
