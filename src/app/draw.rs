@@ -8,6 +8,7 @@
 //! under the budget of 150 kB. DEVELOPERS.md has the figures.
 
 use super::device::js;
+use hearthjar::words::joined;
 use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
 use std::any::Any;
@@ -15,7 +16,7 @@ use std::marker::PhantomData;
 use std::pin::Pin;
 use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use web_sys::{Document, Element, Node, NodeList};
+use web_sys::{Document, Element, Node};
 
 /// An element under construction.
 #[derive(Clone)]
@@ -274,11 +275,11 @@ impl El {
         self
     }
 
-    /// Adds text.
+    /// Adds text; a figure stays on one line with its unit.
     #[inline(never)]
     pub fn text(self, text: &str) -> Self {
         if let Some(document) = document() {
-            self.append(&document.create_text_node(text));
+            self.append(&document.create_text_node(&joined(text)));
         }
         self
     }
@@ -297,7 +298,7 @@ impl El {
         follow(move || {
             let now = text();
             if now != shown {
-                node.set_data(&now);
+                node.set_data(&joined(&now));
                 shown = now;
             }
         });
@@ -335,8 +336,8 @@ impl El {
     }
 
     /// Fills the element with what `draw` gives, anew whenever a signal it reads
-    /// changes. The focus stays at its place if that place is still there; what was
-    /// opened to be read stays open.
+    /// changes. The focus stays at its place if that place is still there. What was
+    /// opened to be read is closed then: what a clock changes is no part of such a draw.
     pub fn fill(self, draw: impl Fn() -> Vec<Self> + 'static) -> Self {
         self.fill_boxed(Box::new(draw))
     }
@@ -347,12 +348,10 @@ impl El {
         follow(move || {
             let children = draw();
             let focused = focus_path(&element);
-            let folds = folds(&element);
             element.set_text_content(None);
             for child in children {
                 let _ = element.append_child(&child.0);
             }
-            let _ = fold_again(&element, folds);
             if let Some(path) = focused {
                 refocus(&element, &path);
             }
@@ -420,26 +419,4 @@ fn refocus(root: &Element, path: &[u32]) {
         }
     }
     let _ = js::call(&node, "focus", &[]);
-}
-
-/// The heading and what can be opened, as they are now.
-fn folds(root: &Element) -> Option<NodeList> {
-    root.query_selector_all("h1, details").ok()
-}
-
-/// Opens and closes what is still at its place as it was before, on the same screen:
-/// up to the first heading or fold that says something else.
-fn fold_again(root: &Element, before: Option<NodeList>) -> Option<()> {
-    let (before, now) = (before?, folds(root)?);
-    for at in 0.. {
-        let (was, is) = (before.item(at)?, now.item(at)?);
-        let words = |node: &Node| node.first_child().and_then(|first| first.text_content());
-        if words(&was) != words(&is) {
-            break;
-        }
-        if let Some(open) = js::get(&was, "open") {
-            js::set(&is, "open", &open);
-        }
-    }
-    None
 }

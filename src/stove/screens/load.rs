@@ -3,6 +3,7 @@
 //! Invariant: one main action a stage; it is ready only when the stage machine
 //! would take it.
 
+use super::batch::another_load;
 use super::dispute::dispute;
 use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
 use super::log::{canner, log};
@@ -158,6 +159,9 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     if stage == StageKind::Holding {
         right = right.child(hold_reminder(here));
     }
+    if load.run.is_processed() {
+        right = right.child(another_load(here.store, here.batch, "second", &load.plan));
+    }
     let (href, name) = match load.run.is_processed() {
         true => (Route::Heat(here.batch, here.load).hash(), t!("Heat delivered")),
         false => (Route::Warming.hash(), t!("Why the full time")),
@@ -195,7 +199,7 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let now = here.store.now.get_untracked();
     let dial = here.store.look_now(|archive| dial_at_run(archive.household(), &load.plan, now));
     if action.step == Step::HeatOn && dial.is_some_and(|dial| dial.bars(load.run.plan().pressure)) {
-        return foot(vec![link("main", &Route::Batch(here.batch).hash(), t!("Plan another load"))]);
+        return foot(vec![link("main", &Route::Batch(here.batch).hash(), t!("Another load"))]);
     }
     let mut children = Vec::new();
     if action.step == Step::HeatOff {

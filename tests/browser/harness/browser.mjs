@@ -103,8 +103,9 @@ export class Phone {
     return this.driver.executeScript(script, ...args);
   }
 
+  /// What the screen says; spaces that keep a figure with its unit are spaces.
   text() {
-    return this.run("return document.body.innerText");
+    return this.run("return document.body.innerText.replace(/\\u00a0/g, ' ')");
   }
 
   async until(holds, what, ms = 8_000) {
@@ -176,7 +177,7 @@ export class Phone {
   }
 
   title() {
-    return this.run("return document.querySelector('h1')?.innerText");
+    return this.run("return document.querySelector('h1')?.innerText.replace(/\\u00a0/g, ' ')");
   }
 
   /// The browser's processes.
