@@ -47,7 +47,7 @@ const drawn = (phone) => phone.run(`
     labels: [...paper.querySelectorAll(".sticker")].map((sticker) => ({
       ...box(sticker.querySelector(".cut")),
       round: sticker.querySelector("circle") !== null,
-      texts: [...sticker.querySelectorAll("text")].map((text) => ({ ...box(text), says: text.textContent })),
+      texts: [...sticker.querySelectorAll("text")].map((text) => ({ ...box(text), says: text.textContent.replace(/\\u00a0/g, " ") })),
     })),
   }));`);
 
