@@ -148,7 +148,7 @@ export class Phone {
     await this.until(() => this.run(`
       const [name, text] = arguments;
       const all = [...document.querySelectorAll("label.field")];
-      const called = (l) => l.querySelector(".name").innerText;
+      const called = (l) => l.querySelector(".name").innerText.replace(/\\u00a0/g, " ");
       const label = all.find((l) => called(l) === name) ?? all.find((l) => called(l).startsWith(name));
       const field = label?.querySelector("input, textarea");
       if (!field) return false;
