@@ -4,13 +4,12 @@
 //! out again.
 
 use crate::app::device::{files, local};
-use crate::app::draw::{El, button, el, of, region, say, signal, spawn, typed};
+use crate::app::draw::{El, Var, button, el, of, region, say, signal, spawn, typed};
 use crate::app::store::{Storage, Store};
 use hearthjar::exchange::{
     BatchChange, Change, Intake, MAX_FILE_BYTES, Preview, ReadError, preview, read_any,
 };
 use hearthjar::t;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 /// What is being looked at.
@@ -83,7 +82,7 @@ fn line(one: &BatchChange) -> El {
     )))
 }
 
-fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
+fn looked(store: Store, found: Preview, look: Var<Look>) -> El {
     let household = (found.household > 0)
         .then(|| say("p", &t!("Canners and places: {} entries more.", found.household)));
     let lines = found.batches.iter().map(line).collect();
@@ -110,7 +109,7 @@ fn looked(store: Store, found: Preview, look: RwSignal<Look>) -> El {
         .child(button("second", t!("Leave it"), move || look.set(Look::Nothing)))
 }
 
-fn taken(store: Store, intake: Intake, look: RwSignal<Look>) -> El {
+fn taken(store: Store, intake: Intake, look: Var<Look>) -> El {
     let text = t!("{} entries were taken in.", intake.add.len());
     of("div", "notice").child(say("p", &text)).child(button(
         "",

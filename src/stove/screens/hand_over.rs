@@ -4,14 +4,13 @@
 
 use super::desk;
 use crate::app::device::{files, local};
-use crate::app::draw::{El, button, el, link, of, region, say, signal, spawn};
+use crate::app::draw::{El, Var, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 /// The screen of both ways.
@@ -31,7 +30,7 @@ pub fn hand_over(store: Store) -> Vec<El> {
     vec![page(parts)]
 }
 
-fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
+fn give_out(store: Store, left_out: Var<Vec<Id>>) -> Vec<El> {
     let lines: Vec<El> =
         store.look(|archive| archive.batches().filter_map(|batch| line(batch, left_out)).collect());
     if lines.is_empty() {
@@ -44,7 +43,7 @@ fn give_out(store: Store, left_out: RwSignal<Vec<Id>>) -> Vec<El> {
     ]
 }
 
-fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
+fn line(batch: &Batch, left_out: Var<Vec<Id>>) -> Option<El> {
     let (at, content) = batch.begun()?;
     let id = batch.id;
     let input = el("input")
@@ -63,14 +62,14 @@ fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 
-fn text(store: Store, left_out: RwSignal<Vec<Id>>) -> String {
+fn text(store: Store, left_out: Var<Vec<Id>>) -> String {
     let out = left_out.get_untracked();
     store.look_now(|archive| {
         write(archive.all_events().filter(|event| !out.contains(&event.batch())))
     })
 }
 
-fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
+fn give(store: Store, left_out: Var<Vec<Id>>) {
     let text = text(store, left_out);
     let name = format!("hearthjar-{}.txt", local::time(store.now.get_untracked()).date());
     spawn(async move {
@@ -85,7 +84,7 @@ fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
     });
 }
 
-fn copy(store: Store, left_out: RwSignal<Vec<Id>>) {
+fn copy(store: Store, left_out: Var<Vec<Id>>) {
     let text = text(store, left_out);
     spawn(async move {
         if files::copy(&text).await {
