@@ -154,11 +154,7 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
 }
 
 /// What is chosen in one line, until a tap opens all there is to choose.
-fn folded(
-    open: Var<bool>,
-    says: Box<dyn Fn() -> String>,
-    inside: Box<dyn Fn() -> Vec<El>>,
-) -> El {
+fn folded(open: Var<bool>, says: Box<dyn Fn() -> String>, inside: Box<dyn Fn() -> Vec<El>>) -> El {
     region(move || {
         if open.get() {
             return inside();
