@@ -114,7 +114,7 @@ fn a_spanish_label_fits_the_smallest_lid_whole() {
         [
             "Ligeramente ahumado",
             "Envasado 2025-11-24",
-            "Consumir preferentemente antes de 2026-11-24",
+            "Consumir preferentemente antes del 2026-11-24",
         ]
     );
     let smallest = LIDS.iter().map(|lid| u32::from(lid.label) * 100).min().unwrap();

@@ -73,19 +73,19 @@ test("the whole job in Spanish on a small phone, then English", async () => {
   await phone.see(LINE);
   await good(phone);
   await phone.tap("He leído esto");
-  await phone.see("No hay nada en la estufa");
+  await phone.see("No hay nada al fuego");
   await good(phone);
   await phone.tap("Envasar algo");
   await phone.see("Buscar un proceso probado");
   await phone.tap("ligeramente ahumado");
   await phone.tap("media pinta");
-  await phone.tap("Olla de baño de agua hirviendo");
+  await phone.tap("Olla de agua hirviendo (baño María)");
   // Thousands as Spanish sets them off: never 5.2 ft.
   await phone.type("Altura sobre el nivel del mar", "5.200");
   await phone.see("No hay proceso probado");
   await phone.see(LINE);
   await good(phone);
-  await phone.tap("Olla a presión, manómetro de aguja");
+  await phone.tap("Olla a presión para envasar, manómetro de aguja");
   await phone.type("Qué hay en los frascos", "Pescado blanco del lago Ostermere");
   await phone.see("13 psi (90 kPa) en el manómetro de aguja, de 4000 a 6000 ft");
   await phone.see(LINE);
