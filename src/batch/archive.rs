@@ -106,10 +106,9 @@ impl Archive {
     /// Adds all that another archive holds. What it knows of batches that are not here
     /// is shared, not copied, nor worked out again.
     pub fn absorb(&mut self, other: &Self) {
-        let (ours, theirs) = (core::mem::take(&mut self.logs), other.logs.iter());
-        let (mut ours, mut theirs) = (ours.into_iter().peekable(), theirs.peekable());
+        let mut ours = core::mem::take(&mut self.logs).into_iter().peekable();
         let (mut come, mut both) = (Vec::new(), Vec::new());
-        while let Some(log) = theirs.next() {
+        for log in &other.logs {
             while let Some(own) = ours.next_if(|own| own.state.id < log.state.id) {
                 self.logs.push(own);
             }

@@ -4,7 +4,7 @@
 //! believed while the record has as many rows as when it was noted, and whatever it
 //! left out is in memory a little later: then everything has been read and folded.
 
-use super::{Storage, Store, Unread};
+use super::{Storage, Store};
 use crate::app::device::{clock, db, prefs};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event, Id};
@@ -67,51 +67,47 @@ impl Store {
     /// Reads everything, a little at a time, then lets it take the place of what is in
     /// memory. A later reading takes the place of this one.
     pub(super) async fn read_anew(self, db: db::Db) {
-        let turn = TURN.get().wrapping_add(1);
-        TURN.set(turn);
+        self.stop_reading();
+        let turn = TURN.get();
         SINCE.set(Some(Vec::new()));
-        let read = self.read_slowly(&db, turn).await;
-        if TURN.get() != turn {
-            return;
-        }
-        let since = SINCE.take();
-        match read {
-            Err(error) => {
-                // What was read before stands; but a part of it is not enough.
-                if !self.whole.get_untracked() {
-                    self.lose(&error);
-                }
-            }
-            Ok((mut archive, unread)) if self.storage.get_untracked() == Storage::Ready => {
-                self.set_apart(unread);
-                archive.extend(since.unwrap_or_default());
-                self.whole.set(true);
-                self.put_in_place(archive);
-                self.note_changed();
-            }
-            Ok(_) => {}
-        }
-    }
-
-    async fn read_slowly(
-        self,
-        db: &db::Db,
-        turn: u32,
-    ) -> Result<(Archive, Vec<Unread>), db::DbError> {
         let mut archive = Archive::new();
         archive.set_here(super::rescue::here());
         let mut unread = Vec::new();
         let mut last = String::new();
-        // After the batches, rows that are large.
-        for (end, most) in [(PIECES, AT_A_TIME), ("\u{ffff}", 1)] {
-            loop {
-                let rows = db.rows_after(&last, end, most).await?;
-                let (Some((key, _)), true) = (rows.last(), TURN.get() == turn) else { break };
-                last.clone_from(key);
-                archive.extend(super::rescue::sort(rows, &mut unread));
+        // After the batches come rows that may be large.
+        let (mut end, mut most) = (PIECES, AT_A_TIME);
+        loop {
+            let rows = db.rows_after(&last, end, most).await;
+            if TURN.get() != turn {
+                return;
+            }
+            match rows {
+                Ok(rows) => match rows.last() {
+                    Some((key, _)) => {
+                        last.clone_from(key);
+                        archive.extend(super::rescue::sort(rows, &mut unread));
+                    }
+                    None if end == PIECES => (end, most) = ("\u{ffff}", 1),
+                    None => break,
+                },
+                Err(error) => {
+                    SINCE.set(None);
+                    // What was read before stands; but a part of it is not enough.
+                    if !self.whole.get_untracked() {
+                        self.lose(&error);
+                    }
+                    return;
+                }
             }
         }
-        Ok((archive, unread))
+        archive.extend(SINCE.take().unwrap_or_default());
+        // What only memory holds must not go.
+        if self.storage.get_untracked() == Storage::Ready {
+            self.set_apart(unread);
+            self.whole.set(true);
+            self.put_in_place(archive);
+            self.note_changed();
+        }
     }
 
     /// Whether everything is being read.

@@ -5,7 +5,7 @@
 
 use crate::app::device::{clock, digest};
 use crate::app::store::Store;
-use hearthjar::batch::Archive;
+use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::{
     Comparison, Digesting, MAX_BATCH_EVENTS, Preview, ReadError, Reading, hex, is_code, preview,
     read_code, tidied,
@@ -49,10 +49,13 @@ async fn gather(store: Store, reading: &mut Reading<'_>) -> Result<Archive, Read
     let mut file = store.look_now(Archive::alike);
     loop {
         let events = reading.some(SLICE_BYTES)?;
-        let Some(last) = events.last().map(|event| event.batch()) else { return Ok(file) };
+        if events.is_empty() {
+            return Ok(file);
+        }
+        let batches: Vec<Id> = events.iter().map(Event::batch).collect();
         file.extend(events);
         // Work grows with the square of a batch's events.
-        if file.events(last).len() > MAX_BATCH_EVENTS {
+        if batches.into_iter().any(|batch| file.events(batch).len() > MAX_BATCH_EVENTS) {
             return Err(ReadError::TooMany);
         }
         clock::breathe().await;
