@@ -119,6 +119,14 @@ fn a_weight_is_seen_moving_only_in_the_hold() {
     assert!(rising.take(Step::WeightSteady, at(32)).is_err());
     let chart = pressure_log(&load, Altitude::SEA_LEVEL, at(50), false).unwrap();
     assert_eq!(chart.words, "Required: 10 psi. Weight seen moving once.");
+    assert!(!chart.line.is_empty());
+    // Nothing seen: the tap that began the hold is no reading, and no line.
+    let unseen = told(plan(3), &UP);
+    let chart = pressure_log(&unseen, Altitude::SEA_LEVEL, at(50), false).unwrap();
+    assert_eq!(
+        (chart.words.as_str(), chart.line.as_str()),
+        ("Required: 10 psi. Nothing logged yet.", "")
+    );
 }
 
 #[test]

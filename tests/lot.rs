@@ -122,6 +122,14 @@ fn fish_begun_as_smoked_has_its_one_day_too() {
     assert_eq!(standing(&late, Limit::SmokedHold, day + 30), Some(Standing::Over));
     let plain = lot("fish", &[go(Held, Cold, 0)]);
     assert_eq!(standing(&plain, Limit::SmokedHold, day + 1), None);
+    // Not yet gutted when it was begun, it cannot have been smoked; once it is, it counts.
+    let caught = lot("smoked-fish", &[go(Caught, Cold, 0), go(Cleaned, Cold, 60)]);
+    assert_eq!(standing(&caught, Limit::SmokedHold, 90), None);
+    let smoked = lot(
+        "smoked-fish",
+        &[go(Caught, Cold, 0), go(Cleaned, Cold, 60), go(Smoking, Room, 90), go(Held, Cold, 120)],
+    );
+    assert_eq!(standing(&smoked, Limit::SmokedHold, 121 + day), Some(Standing::Over));
 }
 
 #[test]

@@ -6,7 +6,7 @@
 
 use hearthjar::process::{
     CannerQuarts, Food, Gauge, Jar, Pack, Question, RefusalKind, Vessel, find, foods, processes,
-    search,
+    search, tested_jar,
 };
 use hearthjar::units::{Altitude, Inches, Minutes, PsiGauge};
 use proptest::prelude::*;
@@ -129,6 +129,37 @@ fn published() -> BTreeMap<(String, String, String), u16> {
         (row["product_key"].clone(), row["pack"].clone(), row["jar"].clone())
     };
     rows("published").iter().map(|row| (key(row), row["minutes"].parse().unwrap())).collect()
+}
+
+#[test]
+fn a_refused_jar_leads_to_those_of_the_tables_only() {
+    let published = published();
+    let mut ways = 0;
+    for food in foods() {
+        for pack in Pack::ALL {
+            // No low-acid food has a process in half-gallons (Guide 1, p. 1-13).
+            let vessel = canner(Gauge::Dial, 16);
+            let (jar, altitude) = (Jar::HalfGallon, feet(5_200));
+            let question = Question { food: food.key(), pack: *pack, jar, vessel, altitude };
+            let printed =
+                published.keys().filter(|(one, how, _)| one == food.key() && how == pack.key());
+            let printed: Vec<Jar> =
+                printed.map(|(_, _, jar)| Jar::from_key(jar).unwrap()).collect();
+            for asked in Jar::ALL {
+                let largest = printed.iter().filter(|jar| *jar <= asked).max().copied();
+                let question = Question { jar: *asked, ..question.clone() };
+                assert_eq!(tested_jar(&question), largest, "{question:?}");
+                ways += usize::from(find(&question).is_err() && largest.is_some());
+            }
+            // What no jar mends has no such way.
+            for vessel in [Vessel::BoilingWater, Vessel::Multicooker] {
+                assert_eq!(tested_jar(&Question { vessel, ..question.clone() }), None);
+            }
+            let altitude = feet(8_001);
+            assert_eq!(tested_jar(&Question { altitude, ..question.clone() }), None);
+        }
+    }
+    assert!(ways > 100, "{ways}");
 }
 
 #[test]

@@ -8,6 +8,7 @@
 //! under the budget of 150 kB. DEVELOPERS.md has the figures.
 
 use super::device::js;
+use hearthjar::words::joined;
 use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
 use std::any::Any;
@@ -274,11 +275,11 @@ impl El {
         self
     }
 
-    /// Adds text.
+    /// Adds text; a figure stays on one line with its unit.
     #[inline(never)]
     pub fn text(self, text: &str) -> Self {
         if let Some(document) = document() {
-            self.append(&document.create_text_node(text));
+            self.append(&document.create_text_node(&joined(text)));
         }
         self
     }
@@ -297,7 +298,7 @@ impl El {
         follow(move || {
             let now = text();
             if now != shown {
-                node.set_data(&now);
+                node.set_data(&joined(&now));
                 shown = now;
             }
         });
@@ -335,7 +336,8 @@ impl El {
     }
 
     /// Fills the element with what `draw` gives, anew whenever a signal it reads
-    /// changes. The focus stays at its place if that place is still there.
+    /// changes. The focus stays at its place if that place is still there. What was
+    /// opened to be read is closed then: what a clock changes is no part of such a draw.
     pub fn fill(self, draw: impl Fn() -> Vec<Self> + 'static) -> Self {
         self.fill_boxed(Box::new(draw))
     }

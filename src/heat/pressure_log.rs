@@ -106,7 +106,8 @@ pub fn pressure_log(
     let top = (high + 20).div_euclid(50) * 50 + 50;
     let scale = Scale { x: (from, end), y: (0, top) };
     Some(PressureLog {
-        line: scale.path(points.into_iter()),
+        // What was only tapped is no reading: without one there is no line.
+        line: scale.path(points.into_iter().filter(|_| !looks.is_empty())),
         looks: marks(scale, &looks, "h0"),
         dips: marks(scale, &dips, "m-6 4h12l-6 11z"),
         required: scale.y(needed),

@@ -209,9 +209,10 @@ impl RawLot {
     }
 
     /// Time held as smoked fish, the freezer left out. What was begun as smoked
-    /// already counts from the start, and smoke does not mend it once it is over.
+    /// already counts from the start, and smoke does not mend it once it is over. Not
+    /// yet gutted, it cannot have been smoked.
     fn smoked_hold(&self, at: EpochMs) -> Option<Span> {
-        if !self.begun_smoked() {
+        if !self.begun_smoked() || self.start().first.step == LotStep::Caught {
             return self.since_smoke(at);
         }
         let mut before = Span::ZERO;

@@ -85,7 +85,7 @@ fn short(check: Check) -> &'static str {
         (_, Limit::Sitting) => t!("left out of the cold"),
         (_, Limit::SittingHot) => t!("left out of the cold above 90 F"),
         (_, Limit::Smoke) => t!("left in smoke"),
-        (_, Limit::SmokedHold) => t!("left to can it after smoke"),
+        (_, Limit::SmokedHold) => t!("left to can smoked fish"),
         (_, Limit::TwoDays) => t!("left to can or freeze it"),
     }
 }

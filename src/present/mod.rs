@@ -24,6 +24,6 @@ pub use lot_view::{
 pub use milestone::milestone;
 pub use place::{NoPlace, PlaceAdvice, place_by_boiling, place_by_sensor};
 pub use route::Route;
-pub use run_view::{Action, Clock, Mind, RunView, clock, dispute};
+pub use run_view::{Action, Clock, MIND_VENT, Mind, RunView, clock, dispute};
 pub use tap_name::tap_name;
 pub use time_text::{Clockface, LocalTime, digits, words};

@@ -112,7 +112,8 @@ const MIND_TASTE: Mind = Mind {
          2015"
     ),
 };
-const MIND_VENT: Mind = Mind {
+/// Why the canner is vented before all else.
+pub const MIND_VENT: Mind = Mind {
     rule: w!("Vent first, the whole time; the weight comes after"),
     why: w!("Air left inside keeps the canner cooler than the gauge says, and the food is \
          underprocessed. Raw packs such as fish suffer most."),

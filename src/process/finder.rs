@@ -119,6 +119,17 @@ pub fn find(question: &Question<'_>) -> Result<Tested, &'static Refusal> {
     Ok(Tested { process, gauge, quarts, jar: question.jar, pressure, from_ft, to_ft })
 }
 
+/// The largest jar, not above the one asked about, that a row itself answers for when
+/// all else stays as asked; none stands in for another here.
+#[must_use]
+pub fn tested_jar(question: &Question<'_>) -> Option<Jar> {
+    let tested = |jar: &Jar| {
+        let found = find(&Question { jar: *jar, ..question.clone() });
+        *jar <= question.jar && found.is_ok_and(|tested| tested.process.jars.contains(jar))
+    };
+    Jar::ALL.iter().rev().copied().find(tested)
+}
+
 /// The row for a food, pack and jar.
 fn row(food: &'static str, pack: Pack, jar: Jar) -> Result<&'static Process, &'static Refusal> {
     let rows = || processes().iter().filter(move |p| p.product == food && p.pack == pack);

@@ -9,7 +9,7 @@ mod jar;
 mod table;
 mod vessel;
 
-pub use finder::{Caution, Question, Tested, find};
+pub use finder::{Caution, Question, Tested, find, tested_jar};
 pub use food::{Food, Group, foods, search};
 pub use jar::Jar;
 pub use table::{

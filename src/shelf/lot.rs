@@ -22,6 +22,8 @@ pub struct Lot {
     pub load: Id,
     /// Number of the load in its batch, from 1.
     pub load_number: u16,
+    /// Whether the batch has more loads than this.
+    pub of_several: bool,
     /// What is in the jars.
     pub content: Text,
     /// Key of the product.
@@ -70,6 +72,7 @@ impl Lot {
                     batch: batch.id,
                     load: load.id,
                     load_number: load.number,
+                    of_several: batch.loads.len() > 1,
                     content: start.content.clone(),
                     product: start.product.clone(),
                     group: food.map(Food::group),

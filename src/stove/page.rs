@@ -159,8 +159,10 @@ fn bars(store: Store, alarm: ticker::Alarm) -> Vec<El> {
         let says = if looks { t!("Look at the gauge. ") } else { t!("Time is over. ") };
         let mut over = el("p").text(says);
         for (batch, load) in store.attended() {
-            if ringing.contains(&(load.id, looks)) {
-                let href = Route::Load(batch, load.id).hash();
+            // Its own screen says what to do.
+            let route = Route::Load(batch, load.id);
+            if ringing.contains(&(load.id, looks)) && store.route.get() != route {
+                let href = route.hash();
                 over = over.child(link("", &href, &store.name_of(batch, load.number))).text(" ");
             }
         }

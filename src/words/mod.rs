@@ -11,10 +11,12 @@
 #[allow(clippy::large_const_arrays, reason = "read in the compiler only")]
 mod catalogue;
 mod fill;
+mod joined;
 mod load;
 mod plain;
 
 pub use fill::fill;
+pub use joined::joined;
 pub use load::{Foreign, decimal_mark, load, set_decimal_mark};
 pub use plain::bare;
 

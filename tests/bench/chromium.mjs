@@ -139,7 +139,7 @@ export class Page {
   }
 
   see(text, ms) {
-    return this.until(`document.body.innerText.includes(${JSON.stringify(text)})`, `“${text}”`, ms);
+    return this.until(`document.body.innerText.replace(/\\u00a0/g, " ").includes(${JSON.stringify(text)})`, `“${text}”`, ms);
   }
 
   /// Where to put the finger for the button, link or choice that says `words`.

@@ -104,7 +104,7 @@ const lasting = async (page, name, act) => {
   return { [name]: took, [`${name}, longest task`]: longest, [`${name}, work`]: await page.work() - before };
 };
 
-export const shelfShown = (batches) => `(document.querySelector(".long [role=status]")?.textContent ?? "").includes("in ${batches} lots")`;
+export const shelfShown = (batches) => `(document.querySelector(".long [role=status]")?.textContent ?? "").replace(/\\u00a0/g, " ").includes("in ${batches} lots")`;
 
 /// The page's work in a second in which nothing happens: it must not grow with the record.
 const quiet = async (page) => {

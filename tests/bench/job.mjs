@@ -7,9 +7,11 @@ import { Chromium, dropProfile, newProfile, wait } from "./chromium.mjs";
 import { at, max, median, rounded } from "./figures.mjs";
 import { kept } from "./start.mjs";
 
-const title = (words) => `(document.querySelector("h1")?.textContent ?? "").startsWith(${JSON.stringify(words)})`;
-const foot = (words) => `(document.querySelector(".foot")?.textContent ?? "").includes(${JSON.stringify(words)})`;
-const main = (words) => `document.querySelector("main").textContent.includes(${JSON.stringify(words)})`;
+// The spaces that keep a figure with its unit are spaces.
+const said = (what) => `(document.querySelector("${what}")?.textContent ?? "").replace(/\\u00a0/g, " ")`;
+const title = (words) => `${said("h1")}.startsWith(${JSON.stringify(words)})`;
+const foot = (words) => `${said(".foot")}.includes(${JSON.stringify(words)})`;
+const main = (words) => `${said("main")}.includes(${JSON.stringify(words)})`;
 const many = (what, count) => `document.querySelectorAll(${JSON.stringify(what)}).length === ${count}`;
 
 /// A browser with the app open at its first screen, and what puts it away.
@@ -169,7 +171,7 @@ export const clocks = async (address, yardstick) => {
     for (let step = 0; step < 8 && !(await page.run(title("Hold"))); step += 1) {
       await page.pass(20);
       await page.until(`!document.querySelector(".foot button.main").disabled`);
-      const words = await page.run(`document.querySelector(".foot button.main").innerText`);
+      const words = await page.run(`document.querySelector(".foot button.main").innerText.replace(/\\u00a0/g, " ")`);
       const before = await page.run("document.querySelector('h1').textContent");
       await page.tap(words, `document.querySelector("h1").textContent !== ${JSON.stringify(before)}`, ".foot");
     }

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
-import { Phone } from "./harness/browser.mjs";
+import { Phone, size } from "./harness/browser.mjs";
 import { begin, rest, runStages, smoked } from "./harness/job.mjs";
 
 const dist = new URL("../../dist", import.meta.url).pathname;
@@ -62,8 +62,16 @@ test("a quart of smoked fish is refused, and a pint of it is not", async () => {
   await phone.tap("quart");
   await phone.see("No safe time has been worked out for smoked fish in jars larger than one pint.");
   assert.ok(!(await phone.text()).includes("Start:"));
-  await phone.tap("pint");
+  // The way out is in the answer: the largest of the table's own (Guide 5, p. 5-13).
+  const ways = () => phone.run("return [...document.querySelectorAll('#answer .no button')].map((b) => b.innerText)");
+  assert.deepEqual(await ways(), ["Tested in a pint jar: show it"]);
+  await phone.views("find-refused-jar");
+  await phone.tap("Tested in a pint jar: show it");
   await phone.see("Start: 110 min at 10 psi");
+  assert.equal(await phone.run("return document.querySelector('[name=jar]:checked').parentElement.innerText.trim()"), "pint");
+  // Every number of the answer gives its publication in one tap.
+  await phone.tap("Why?", { within: "#answer" });
+  await phone.see("Guide 1, p. 1-20, 2015");
   await phone.type("Height above sea level", "8001");
   await phone.see("The published tables end at 8,000 ft");
   await phone.type("Height above sea level", "high up");
@@ -71,6 +79,8 @@ test("a quart of smoked fish is refused, and a pint of it is not", async () => {
   await phone.type("Height above sea level", "640");
   await phone.tap("Boiling-water canner");
   await phone.see("Botulism spores live through boiling");
+  // No jar mends that.
+  assert.deepEqual(await ways(), []);
   await phone.close();
   await server.stop();
 });
@@ -130,6 +140,75 @@ test("an end that nobody saw says by how much, and doubtful time is asked about"
   await phone.jump(-60);
   await phone.see("was set back");
   assert.ok(Math.abs(await phone.clock() - 360) <= 5);
+  await phone.close();
+  await server.stop();
+});
+
+test("what was opened stays open when a time is over, and the bar of it is small", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await runStages(phone, 0, 2);
+  await phone.tap("Why?");
+  const open = () => phone.run("return document.querySelector('.held details').open");
+  assert.equal(await open(), true);
+  await phone.pass(10);
+  await phone.see("Time is over.");
+  await phone.see("Vent is closed");
+  assert.equal(await open(), true);
+  const high = () => phone.run(`
+    const bar = document.querySelector(".alarm").getBoundingClientRect();
+    return [bar.height, innerHeight, document.querySelector("h1").getBoundingClientRect().bottom];`);
+  for (const view of Object.values(size)) {
+    await phone.look(view);
+    const [bar, all, title] = await high();
+    assert.ok(bar <= 90 && title < all, `${view}: the bar is ${bar} px high, the title ends at ${title}`);
+  }
+  await phone.look(size.portrait);
+  // Away from the load the bar leads there; the next screen begins with all closed.
+  await phone.tap("Today", { within: "nav" });
+  assert.ok((await high())[0] <= 100);
+  await phone.tap("Smoked whitefish", { within: ".alarm" });
+  await phone.tap("Vent is closed");
+  await phone.see("Bring it up to 13 psi");
+  assert.equal(await open(), false);
+  await phone.close();
+  await server.stop();
+});
+
+test("another load is one tap from a load that cools, and the shelf tells them apart", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  const finish = async (from) => {
+    await runStages(phone, from);
+    await phone.pass(rest.minutes);
+    await phone.see("Check the seals");
+    for (let jar = 1; jar <= 7; jar += 1) await phone.tap(`${jar} not checked`, { within: ".jars" });
+    await phone.see("7 of 7 checked");
+  };
+  await runStages(phone, 0, 5);
+  await phone.see("Let it fall on its own");
+  const first = await phone.run("return location.hash");
+  await phone.tap("Another load");
+  await phone.see("Load the canner");
+  await phone.see("Smoked whitefish, Lake Ostermere, load 2");
+  await finish(0);
+  await phone.tap("Put on the shelf");
+  await phone.see("On the shelf.");
+  assert.ok(!(await phone.text()).includes("On the shelf:"));
+  await phone.see("Another load");
+  await phone.run("location.hash = arguments[0]", first);
+  await phone.see("load 1");
+  await finish(5);
+  await phone.tap("Put on the shelf");
+  await phone.see("On the shelf.");
+  await phone.tap("Shelf", { within: "nav" });
+  await phone.see("14 jars in 2 lots");
+  const rows = await phone.run("return [...document.querySelectorAll('.row-line .quiet')].map((r) => r.innerText.replace(/\\u00a0/g, ' ').slice(0, 7))");
+  assert.deepEqual(rows.sort(), ["Load 1.", "Load 2."]);
   await phone.close();
   await server.stop();
 });

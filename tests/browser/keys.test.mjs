@@ -12,7 +12,7 @@ const dist = new URL("../../dist", import.meta.url).pathname;
 /// A new screen begins at its heading for who hears or types.
 const begins = (phone, title) => phone.until(async () => {
   const [heading, active] = await phone.run(
-    "return [document.querySelector('h1')?.innerText, document.activeElement?.id]");
+    "return [document.querySelector('h1')?.innerText.replace(/\\u00a0/g, ' '), document.activeElement?.id]");
   return heading?.startsWith(title) && active === "title";
 }, `the focus on the heading “${title}”`);
 
@@ -77,7 +77,7 @@ test("what happens at the clock is told to who only hears", async () => {
   await enter(phone, "Heat is on");
   await enter(phone, "Steam is steady");
   await begins(phone, "Vent");
-  const heard = () => phone.run("return document.querySelector('.clock [role=status]').textContent");
+  const heard = () => phone.run("return document.querySelector('.clock [role=status]').textContent.replace(/\\u00a0/g, ' ')");
   const politely = await phone.run(`
     const e = document.querySelector(".clock [role=status]");
     return [getComputedStyle(e).display !== "none", e.getAttribute("aria-live") ?? "polite"];`);

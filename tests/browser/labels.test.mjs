@@ -47,7 +47,7 @@ const drawn = (phone) => phone.run(`
     labels: [...paper.querySelectorAll(".sticker")].map((sticker) => ({
       ...box(sticker.querySelector(".cut")),
       round: sticker.querySelector("circle") !== null,
-      texts: [...sticker.querySelectorAll("text")].map((text) => ({ ...box(text), says: text.textContent })),
+      texts: [...sticker.querySelectorAll("text")].map((text) => ({ ...box(text), says: text.textContent.replace(/\\u00a0/g, " ") })),
     })),
   }));`);
 
@@ -159,7 +159,7 @@ test("labels of a batch, on paper", async () => {
   await phone.run("location.hash = arguments[0]", labels);
   await phone.see("5 labels on 1 sheet.");
   await phone.run("location.hash = arguments[0]", `#/batch/${batch}`);
-  await phone.tap("Plan another load");
+  await phone.tap("Another load");
   await phone.tap("Heat is on");
   await phone.see("Wait for steady steam");
   await phone.run("location.hash = arguments[0]", labels);

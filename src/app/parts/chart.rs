@@ -14,7 +14,7 @@ pub fn chart(words: &str, ends: [&str; 3], levels: &[Level], ticks: &[Tick]) -> 
     let mut across = String::new();
     let mut chart = svg("svg")
         .attr("class", "chart")
-        .attr("viewBox", &format!("0 0 {WIDTH} {HEIGHT}"))
+        .attr("viewBox", &format!("-6 -6 {} {}", WIDTH + 12, HEIGHT + 12))
         .attr("role", "img")
         .attr("aria-label", words);
     for level in levels {

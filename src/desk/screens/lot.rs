@@ -79,6 +79,11 @@ const fn stands(jar: &Jar) -> bool {
 fn about(here: Here, load: &Load) -> Vec<El> {
     let start = here.store.look_now(|archive| archive.batch(here.batch)?.start.clone());
     let Some((_, start)) = start else { return Vec::new() };
+    let several = here.store.look_now(|archive| Some(archive.batch(here.batch)?.loads.len() > 1));
+    let number = match several {
+        Some(true) => t!("Load {}", load.number) + ". ",
+        _ => String::new(),
+    };
     let food = Food::by_key(&start.product).map_or("", |food| food.short());
     let Some((_, canned)) = load.run.told_hold() else { return Vec::new() };
     let best = canned.plus(BEST_WITHIN);
@@ -90,7 +95,7 @@ fn about(here: Here, load: &Load) -> Vec<El> {
     vec![
         heading(start.content.as_str()),
         say("p", &t!("{}, {}, {} jars", food, start.pack.name(), start.jar.name())),
-        of("p", "quiet").text(&t!("Canned {}. {} ", day(canned), year)).child(link(
+        of("p", "quiet").text(&number).text(&t!("Canned {}. {} ", day(canned), year)).child(link(
             "",
             &Route::Batch(here.batch).hash(),
             t!("The whole record"),

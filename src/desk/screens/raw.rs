@@ -122,18 +122,31 @@ fn state(at: LotMove, batch: &Batch, store: Store) -> El {
     })
 }
 
-/// Every limit; drawn anew only when a line changes.
+/// Every limit; drawn anew only when one begins, comes near or is passed.
 fn limits(store: Store, batch: &Batch, lot: &RawLot) -> El {
     let (batch, lot) = (batch.clone(), lot.clone());
-    let lines = memo(move || {
+    let now = memo(move || {
         let until = until(&batch, store.now.get());
         (limit_lines(&lot, until), lot.together(until))
+    });
+    // All but what is left of each: a reason that was opened stays open meanwhile.
+    let lines = memo(move || {
+        let (mut lines, together) = now.get();
+        for line in &mut lines {
+            line.left.clear();
+        }
+        (lines, together)
     });
     of("ul", "limits").attr("aria-label", t!("Limits")).fill(move || {
         let (lines, together) = lines.get();
         let mut list: Vec<El> = lines
             .into_iter()
-            .map(|line| {
+            .enumerate()
+            .map(|(at, line)| {
+                let left = move || {
+                    now.with(|(lines, _)| lines.get(at).map(|line| line.left.clone()))
+                        .unwrap_or_default()
+                };
                 let class = match line.standing {
                     Standing::Inside => "limit",
                     Standing::Near => "limit near",
@@ -145,7 +158,7 @@ fn limits(store: Store, batch: &Batch, lot: &RawLot) -> El {
                     Standing::Over => t!("Passed: "),
                 };
                 of("li", class)
-                    .child(say("b", &format!("{word}{}", line.left)))
+                    .child(el("b").text(word).text_by(left))
                     .child(say("p", line.text))
                     .maybe(line.over.map(|over| say("p", over)))
                     .child(why("", line.publication))

@@ -15,6 +15,7 @@ use hearthjar::process::{Group, Jar};
 use hearthjar::shelf::{Filter, Lot};
 use hearthjar::t;
 use hearthjar::units::EpochMs;
+use hearthjar::words::joined;
 use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -73,7 +74,7 @@ pub fn shelf(store: Store) -> Vec<El> {
         if let Some(says) = &says
             && *said.borrow() != now
         {
-            says.set_data(&now);
+            says.set_data(&joined(&now));
             *said.borrow_mut() = now;
         }
         kept::leave(|left| {
@@ -118,7 +119,7 @@ fn row(today: EpochMs) -> Row {
         kept::line(number, &shown, |lot| {
             let put = |slot: &Option<web_sys::Text>, text: &str| {
                 if let Some(slot) = slot {
-                    slot.set_data(text);
+                    slot.set_data(&joined(text));
                 }
             };
             put(&title, lot.content.as_str());
@@ -145,10 +146,15 @@ fn amount(lot: &Lot) -> String {
 
 fn dated(lot: &Lot, today: EpochMs) -> String {
     let until = local::time(lot.best_by).date();
-    if lot.is_past_best(today) {
+    let dated = if lot.is_past_best(today) {
         t!("Past its best: {}", until)
     } else {
         t!("Best by {}##on a row", until)
+    };
+    // Two loads of one batch look alike but for this.
+    match lot.of_several {
+        true => format!("{}. {dated}", t!("Load {}", lot.load_number)),
+        false => dated,
     }
 }
 

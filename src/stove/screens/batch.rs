@@ -6,7 +6,7 @@ use super::not_here;
 use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
-use hearthjar::batch::{Archive, Batch, Body, Id, Load, Text};
+use hearthjar::batch::{Archive, Batch, Body, Id, Load, LoadPlan, Text};
 use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, lot_bars, words};
 use hearthjar::process::Food;
 use hearthjar::t;
@@ -80,33 +80,38 @@ fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
     parts.extend(oddities(batch));
     let mut screen = vec![page(parts)];
     if let Some(last) = batch.loads.last() {
-        let plan = last.plan.clone();
-        screen.push(foot(vec![button("main", t!("Plan another load"), move || {
-            let now = store.now.get_untracked();
-            let mut plan = plan.clone();
-            let barred = |archive: &Archive| lot_bars(archive.batch(id)?, now);
-            if let Some(over) = store.look_now(barred) {
-                return store.warn(over);
-            }
-            // The dial may have been checked since: its pressure only ever rises.
-            match store.look_now(|archive| dial_at_run(archive.household(), &plan, now)) {
-                Some(DialAdvice { setting: None, say }) => {
-                    return store.warn(say.first().cloned().unwrap_or_default());
-                }
-                Some(DialAdvice { setting: Some(setting), .. }) => {
-                    let canner = plan.canner.clone();
-                    plan = plan.on(canner, setting);
-                }
-                None => {}
-            }
-            store.act_all(id, vec![Body::LoadPlanned(plan)], move |ids| {
-                if let Some(load) = ids.last() {
-                    store.go(Route::Load(id, *load));
-                }
-            });
-        })]));
+        screen.push(foot(vec![another_load(store, id, "main", &last.plan)]));
     }
     screen
+}
+
+/// Plans one more load of a batch, as the one before.
+pub(super) fn another_load(store: Store, id: Id, class: &str, plan: &LoadPlan) -> El {
+    let plan = plan.clone();
+    button(class, t!("Another load"), move || {
+        let now = store.now.get_untracked();
+        let mut plan = plan.clone();
+        let barred = |archive: &Archive| lot_bars(archive.batch(id)?, now);
+        if let Some(over) = store.look_now(barred) {
+            return store.warn(over);
+        }
+        // The dial may have been checked since: its pressure only ever rises.
+        match store.look_now(|archive| dial_at_run(archive.household(), &plan, now)) {
+            Some(DialAdvice { setting: None, say }) => {
+                return store.warn(say.first().cloned().unwrap_or_default());
+            }
+            Some(DialAdvice { setting: Some(setting), .. }) => {
+                let canner = plan.canner.clone();
+                plan = plan.on(canner, setting);
+            }
+            None => {}
+        }
+        store.act_all(id, vec![Body::LoadPlanned(plan)], move |ids| {
+            if let Some(load) = ids.last() {
+                store.go(Route::Load(id, *load));
+            }
+        });
+    })
 }
 
 fn line(store: Store, batch: Id, load: &Load) -> El {

@@ -9,8 +9,10 @@ use crate::app::draw::{El, button, el, memo, of, say, spawn};
 use crate::app::parts::{heading, page, prep, stepper, text_field, translated, why};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{BatchStart, Body, Id, LoadPlan, Text};
-use hearthjar::present::{DIAL_RULES, DialAdvice, Route, dial_advice};
-use hearthjar::process::{Food, Gauge, PrepStep, Question, Refusal, Tested, find as find_process};
+use hearthjar::present::{DIAL_RULES, DialAdvice, MIND_VENT, Route, dial_advice};
+use hearthjar::process::{
+    Food, Gauge, Jar, PrepStep, Question, Refusal, Tested, find as find_process, tested_jar,
+};
 use hearthjar::t;
 use hearthjar::units::{Altitude, PsiGauge};
 use leptos::prelude::*;
@@ -19,7 +21,8 @@ use leptos::prelude::*;
 #[derive(Clone, PartialEq)]
 enum Answer {
     Missing(String),
-    Refused(&'static Refusal),
+    /// Why not, and the jar that there is a process for.
+    Refused(&'static Refusal, Option<Jar>),
     Found(Tested, Altitude),
 }
 
@@ -36,8 +39,8 @@ pub fn find(store: Store, lot: Option<Id>) -> Vec<El> {
     let section = el("section").attr("id", "answer").attr("aria-live", "polite");
     parts.push(section.fill(move || match answer.get() {
         Answer::Missing(text) => vec![of("p", "lead").text(&text)],
-        Answer::Refused(refusal) => {
-            let mut said = vec![refused(refusal)];
+        Answer::Refused(refusal, jar) => {
+            let mut said = vec![refused(chosen, refusal, jar)];
             said.extend(in_english(store, chosen));
             said
         }
@@ -60,18 +63,26 @@ fn answer(chosen: Chosen) -> Answer {
         Err(error) => return Answer::Missing(error.to_string()),
     };
     let (food, pack, jar) = (chosen.food.get(), chosen.pack.get(), chosen.jar.get());
-    match find_process(&Question { food: &food, pack, jar, vessel, altitude }) {
+    let question = Question { food: &food, pack, jar, vessel, altitude };
+    match find_process(&question) {
         Ok(tested) => Answer::Found(tested, altitude),
-        Err(refusal) => Answer::Refused(refusal),
+        Err(refusal) => Answer::Refused(refusal, tested_jar(&question)),
     }
 }
 
-fn refused(refusal: &'static Refusal) -> El {
+fn refused(chosen: Chosen, refusal: &'static Refusal, jar: Option<Jar>) -> El {
+    let other = jar.map(|jar| {
+        button("second", &t!("Tested in a {} jar: show it", jar.name()), move || {
+            chosen.jar.set(jar);
+            show("answer");
+        })
+    });
     of("div", "answer no")
         .child(say("h2", t!("No tested process")))
         .child(say("p", refusal.reason()))
         .child(el("p").child(say("strong", t!("Instead: "))).text(refusal.instead()))
         .child(of("p", "source").text(refusal.publication()))
+        .maybe(other)
 }
 
 /// The word on the translation; the way to English keeps what was chosen.
@@ -117,12 +128,15 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
         say("dt", t!("Canner water")),
         say("dd", process.water()),
     ]);
+    let reasons = why(MIND_VENT.why.say(), MIND_VENT.publication.say())
+        .child(say("p", t!("Headspace and canner water are printed with the time.")))
+        .child(of("p", "source").text(process.publication()));
     let card = of("div", "answer yes")
         .child(say("h2", t!("Tested process")))
         .child(
             of("p", "figures")
-                .child(figure(&tested.minutes().to_string(), " min"))
-                .child(figure(&pressure.to_string(), " psi")),
+                .child(figure(&tested.minutes().to_string(), "\u{a0}min"))
+                .child(figure(&pressure.to_string(), "\u{a0}psi")),
         )
         .child(say(
             "p",
@@ -137,6 +151,7 @@ fn found(store: Store, chosen: Chosen, tested: Tested) -> Vec<El> {
         .child(of("p", "source").text(process.publication()))
         .maybe(stand_in)
         .child(facts)
+        .child(reasons)
         .child(of("ul", "plain").children(cautions))
         .children(
             [PrepStep::Keep, PrepStep::Prepare, PrepStep::Fill, PrepStep::Open]
@@ -190,7 +205,9 @@ fn way_on(store: Store, lot: Option<Id>, chosen: Chosen, answer: Answer) -> El {
             })
             .disabled_if(move || store.busy.get())
         }
-        Answer::Refused(_) => button("danger", t!("No tested process: see why"), || show("answer")),
+        Answer::Refused(..) => {
+            button("danger", t!("No tested process: see why"), || show("answer"))
+        }
         Answer::Missing(text) => button("second", &text, || show("altitude")),
     }
 }

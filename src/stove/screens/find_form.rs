@@ -125,7 +125,21 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
     let jars: Vec<_> = Jar::ALL.iter().map(|jar| (jar.key(), jar.name())).collect();
     let pack_now = derive(move || chosen.pack.get().key().to_owned());
     let jar_now = derive(move || chosen.jar.get().key().to_owned());
-    let mut form = vec![section(t!("Food")), food(chosen)];
+    // What stays from time to time is one line, to be looked at first; the rest follows.
+    let known = chosen.altitude.with_untracked(|text| !text.is_empty());
+    let says = move || {
+        let unit = if chosen.metric.get() { "m" } else { "ft" };
+        t!("{} {} above sea level", chosen.altitude.get(), unit)
+    };
+    let height = folded(!known, Box::new(says), Box::new(move || altitude(store, chosen)));
+    let mut form = Vec::new();
+    let below = if known {
+        form.push(height);
+        None
+    } else {
+        Some(height)
+    };
+    form.extend([section(t!("Food")), food(chosen)]);
     form.push(choices(t!("Preparation"), "pack", &packs, pack_now, move |key| {
         chosen.choose_pack(key)
     }));
@@ -134,9 +148,24 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
             chosen.jar.set(jar);
         }
     }));
-    form.extend(canner(store, chosen));
-    form.extend(altitude(store, chosen));
+    form.extend(canner(store, chosen, known));
+    form.extend(below);
     form
+}
+
+/// What is chosen in one line, until a tap opens all there is to choose.
+fn folded(open: bool, says: Box<dyn Fn() -> String>, inside: Box<dyn Fn() -> Vec<El>>) -> El {
+    let open = signal(open);
+    region(move || if open.get() { inside() } else { vec![chosen_line(&says(), open)] })
+}
+
+fn chosen_line(says: &str, open: RwSignal<bool>) -> El {
+    el("button")
+        .attr("type", "button")
+        .attr("class", "chosen")
+        .child(say("span", says))
+        .child(of("span", "quiet").text(t!("Change")))
+        .on("click", move |_| open.set(true))
 }
 
 fn food(chosen: Chosen) -> El {
@@ -145,13 +174,7 @@ fn food(chosen: Chosen) -> El {
     region(move || {
         if !open.get() {
             let name = chosen.food.with(|key| Food::by_key(key).map_or("", Food::name));
-            let change = el("button")
-                .attr("type", "button")
-                .attr("class", "chosen")
-                .child(say("span", name))
-                .child(of("span", "quiet").text(t!("Change")))
-                .on("click", move |_| open.set(true));
-            return vec![change];
+            return vec![chosen_line(name, open)];
         }
         let list = of("ul", "lines scroll").attr("aria-label", t!("Foods")).fill(move || {
             let found = typed.with(|typed| search(typed));
@@ -182,7 +205,7 @@ fn food_line(chosen: Chosen, food: &'static Food, open: RwSignal<bool>) -> El {
     el("li").child(pick)
 }
 
-fn canner(store: Store, chosen: Chosen) -> Vec<El> {
+fn canner(store: Store, chosen: Chosen, known: bool) -> Vec<El> {
     let kept = of("div", "row").fill(move || {
         let canners = store.look(|archive| archive.household().canners.clone());
         canners
@@ -206,25 +229,34 @@ fn canner(store: Store, chosen: Chosen) -> Vec<El> {
         ("steam", t!("Steam canner without pressure")),
         ("oven", t!("Oven or open kettle")),
     ];
-    let size = region(move || {
-        if !chosen.vessel.with(|kind| kind == "weighted" || kind == "dial") {
-            return Vec::new();
-        }
-        vec![stepper(t!("Size, quarts"), chosen.quarts.into(), 4, 60, move |n| {
-            chosen.quarts.set(n);
-            chosen.canner.set(None);
-        })]
-    });
     let kind = chosen.vessel;
-    vec![
-        section(t!("Canner")),
-        kept,
-        choices(t!("Kind"), "vessel", &kinds, kind.into(), move |key| {
+    let pressured = move || kind.with(|kind| kind == "weighted" || kind == "dial");
+    let now = move || {
+        let name = kinds.iter().find(|(key, _)| kind.with(|kind| kind == key));
+        let name = name.map_or("", |(_, name)| *name);
+        match pressured() {
+            true => format!("{name}, {} qt", chosen.quarts.get()),
+            false => name.to_owned(),
+        }
+    };
+    let inside = move || {
+        let size = region(move || {
+            if !pressured() {
+                return Vec::new();
+            }
+            vec![stepper(t!("Size, quarts"), chosen.quarts.into(), 4, 60, move |n| {
+                chosen.quarts.set(n);
+                chosen.canner.set(None);
+            })]
+        });
+        let kinds = choices(t!("Kind"), "vessel", &kinds, kind.into(), move |key| {
             kind.set(key.to_owned());
             chosen.canner.set(None);
-        }),
-        size,
-    ]
+        });
+        vec![kinds, size]
+    };
+    let all = folded(!known, Box::new(now), Box::new(inside));
+    vec![section(t!("Canner")), kept, all]
 }
 
 fn altitude(store: Store, chosen: Chosen) -> Vec<El> {

@@ -3,6 +3,7 @@
 //! Invariant: one main action a stage; it is ready only when the stage machine
 //! would take it.
 
+use super::batch::another_load;
 use super::dispute::dispute;
 use super::load_parts::{doubt, drop_part, figures, lamp, leave, load_jars};
 use super::log::{canner, log};
@@ -120,8 +121,9 @@ fn still(here: Here, load: &Load, now: EpochMs) -> Show {
         view.action = None;
         view.notices.push(over.to_owned());
     }
-    if let Some(Action { wait: Some(wait), .. }) = &mut view.action {
-        *wait = Span(1);
+    // The button follows the clock itself: the end of a wait draws nothing else anew.
+    if let Some(action) = &mut view.action {
+        action.wait = None;
     }
     Show::Stage(Box::new(view), load.run.stage().kind())
 }
@@ -156,6 +158,9 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     right = right.child(mind_list(&view.minds)).maybe(translated(|| {}));
     if stage == StageKind::Holding {
         right = right.child(hold_reminder(here));
+    }
+    if load.run.is_processed() {
+        right = right.child(another_load(here.store, here.batch, "second", &load.plan));
     }
     let (href, name) = match load.run.is_processed() {
         true => (Route::Heat(here.batch, here.load).hash(), t!("Heat delivered")),
@@ -194,23 +199,24 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let now = here.store.now.get_untracked();
     let dial = here.store.look_now(|archive| dial_at_run(archive.household(), &load.plan, now));
     if action.step == Step::HeatOn && dial.is_some_and(|dial| dial.bars(load.run.plan().pressure)) {
-        return foot(vec![link("main", &Route::Batch(here.batch).hash(), t!("Plan another load"))]);
+        return foot(vec![link("main", &Route::Batch(here.batch).hash(), t!("Another load"))]);
     }
     let mut children = Vec::new();
     if action.step == Step::HeatOff {
         children.push(drop_part(here));
     }
-    let (step, waiting, label) = (action.step, action.wait.is_some(), action.label);
-    let say_wait = move || {
+    let Action { step, label, .. } = action;
+    let wait = move || {
         let now = here.store.now.get();
-        let left = here.look(|load| load.and_then(|load| load.run.left(now)));
-        t!("Wait {} more", left.map_or_else(String::new, digits))
+        here.look(|load| load?.run.left(now)).filter(|left| *left > Span::ZERO)
     };
     let main = el("button")
         .attr("type", "button")
         .attr("class", "main")
-        .disabled_if(move || waiting || here.store.busy.get())
-        .text_by(move || if waiting { say_wait() } else { label.clone() })
+        .disabled_if(move || wait().is_some() || here.store.busy.get())
+        .text_by(move || {
+            wait().map_or_else(|| label.clone(), |left| t!("Wait {} more", digits(left)))
+        })
         .on("click", move |_| {
             // The step first: it bears the time of the tap.
             here.step(step);

@@ -3,6 +3,7 @@
 //! Invariant: one tap a jar; a jar is on the shelf only after every jar of the
 //! load was checked.
 
+use super::batch::another_load;
 use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
 use super::unsealed::unsealed;
@@ -65,7 +66,7 @@ pub(super) fn seals(here: Here) -> Vec<El> {
             here.store.prefer(|prefs| prefs.shelf_place = place.get_untracked());
         })),
     ];
-    vec![page(parts), of("div", "foot").fill(move || vec![way_on(here, place)])]
+    vec![page(parts), of("div", "foot").fill(move || way_on(here, place))]
 }
 
 fn counts(load: &Load) -> String {
@@ -128,10 +129,10 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
         .child(say("p", &dates))
         .child(say("p", &text.load))
         .child(say("p", &text.process));
-    let stands = load
-        .place
-        .as_ref()
-        .map(|place| of("p", "said").text(&t!("On the shelf: {}", place.as_str())));
+    let stands = load.place.as_ref().map(|place| match place.as_str() {
+        "" => of("p", "said").text(t!("On the shelf.")),
+        place => of("p", "said").text(&t!("On the shelf: {}", place)),
+    });
     vec![
         section(t!("Label")),
         card,
@@ -148,16 +149,22 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
 }
 
 /// The main action: the shelf once every jar is checked, else back to the day.
-fn way_on(here: Here, place: RwSignal<String>) -> El {
+fn way_on(here: Here, place: RwSignal<String>) -> Vec<El> {
     let ready = here.look(|load| {
         load.is_some_and(|load| load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none())
     });
     if !ready {
         // While jars wait to be tapped, nothing else calls for the hand.
         let waits = here.look(|load| load.is_some_and(|load| load.unchecked() > 0));
-        return link(if waits { "second" } else { "main" }, &Route::Today.hash(), t!("Today"));
+        let today = link(if waits { "second" } else { "main" }, &Route::Today.hash(), t!("Today"));
+        return match here.is.get() {
+            Some(load) if !waits => {
+                vec![another_load(here.store, here.batch, "second", &load.plan), today]
+            }
+            _ => vec![today],
+        };
     }
-    button("main", t!("Put on the shelf"), move || {
+    vec![button("main", t!("Put on the shelf"), move || {
         let typed = place.get_untracked();
         match Text::new(&typed) {
             Ok(text) => {
@@ -166,5 +173,5 @@ fn way_on(here: Here, place: RwSignal<String>) -> El {
             }
             Err(error) => here.store.warn(error.to_string()),
         }
-    })
+    })]
 }

@@ -103,8 +103,9 @@ export class Phone {
     return this.driver.executeScript(script, ...args);
   }
 
+  /// What the screen says; spaces that keep a figure with its unit are spaces.
   text() {
-    return this.run("return document.body.innerText");
+    return this.run("return document.body.innerText.replace(/\\u00a0/g, ' ')");
   }
 
   async until(holds, what, ms = 8_000) {
@@ -147,7 +148,7 @@ export class Phone {
     await this.until(() => this.run(`
       const [name, text] = arguments;
       const all = [...document.querySelectorAll("label.field")];
-      const called = (l) => l.querySelector(".name").innerText;
+      const called = (l) => l.querySelector(".name").innerText.replace(/\\u00a0/g, " ");
       const label = all.find((l) => called(l) === name) ?? all.find((l) => called(l).startsWith(name));
       const field = label?.querySelector("input, textarea");
       if (!field) return false;
@@ -176,7 +177,7 @@ export class Phone {
   }
 
   title() {
-    return this.run("return document.querySelector('h1')?.innerText");
+    return this.run("return document.querySelector('h1')?.innerText.replace(/\\u00a0/g, ' ')");
   }
 
   /// The browser's processes.

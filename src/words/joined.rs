@@ -1,0 +1,36 @@
+//! Numbers that stay on one line with the word after them: "110 min", "4 jars".
+//!
+//! Invariant: nothing is changed but spaces, and as many of them stay.
+
+/// The text with a no-break space between a figure and the letter after it.
+#[must_use]
+#[inline(never)]
+pub fn joined(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    for (at, part) in text.split(' ').enumerate() {
+        let figure = out.as_bytes().last().is_some_and(u8::is_ascii_digit);
+        let letter = part.as_bytes().first().is_some_and(u8::is_ascii_alphabetic);
+        out.push_str(match at {
+            0 => "",
+            _ if figure && letter => "\u{a0}",
+            _ => " ",
+        });
+        out.push_str(part);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::joined;
+
+    #[test]
+    fn a_figure_stays_with_its_unit() {
+        assert_eq!(joined("Start: 110 min at 13 psi"), "Start: 110\u{a0}min at 13\u{a0}psi");
+        assert_eq!(joined("1 in (25 mm), 90 F."), "1\u{a0}in (25\u{a0}mm), 90\u{a0}F.");
+        assert_eq!(joined("purgar 10 min, 1 día"), "purgar 10\u{a0}min, 1\u{a0}día");
+        // Nothing else: dates, ranges of figures, a space at the end.
+        assert_eq!(joined("2026-11-25, 5 (6) 7 "), "2026-11-25, 5 (6) 7 ");
+        assert_eq!(joined("1 1/2 pint"), "1 1/2\u{a0}pint");
+    }
+}
