@@ -25,7 +25,7 @@ pub async fn look_in(store: Store, text: &str) -> Result<Preview, ReadError> {
     let text = tidied(text)?;
     clock::breathe().await;
     let mut reading = Reading::open(&text)?;
-    let digest = digest::begin(reading.json());
+    let digest = digest::begin(reading.json()).await;
     clock::breathe().await;
     let file = gather(store, &mut reading).await;
     let digest = match digest {
