@@ -3,7 +3,7 @@
 // after its content, and gives the service worker the digest of every file.
 // Sealing a sealed folder again is allowed and, with the same files, changes nothing.
 import { createHash } from "node:crypto";
-import { existsSync, readFileSync, readdirSync, renameSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { words } from "./words.mjs";
@@ -12,7 +12,8 @@ const TEMPLATE = new URL("../public/sw.js", import.meta.url);
 const PRELOADS = /<link rel="modulepreload"[^>]*><link rel="preload"[^>]*>/;
 // Trunk leaves its own order in the page when it writes no start-up script.
 const ORDER = /\s*<link data-trunk [^>]*>/g;
-const START = '<script type="module" src="boot.js">';
+const START = '<script type="module" async src="boot.js">';
+const STYLE = /<link rel="stylesheet" href="([^"]+)"\s*\/?>\s*/g;
 
 const files = (folder) =>
   readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
@@ -54,9 +55,28 @@ const writeTexts = (dist) => {
   return mark;
 };
 
+/// Makes the style's files one: each is a request that the first picture waits for.
+const joinStyle = (dist) => {
+  const index = join(dist, "index.html");
+  const page = readFileSync(index, "utf8");
+  const parts = [...page.matchAll(STYLE)].map(([, name]) => join(dist, name));
+  if (parts.length < 2) return;
+  const style = parts.map((path) => readFileSync(path, "utf8")).join("");
+  const name = `style-${createHash("sha256").update(style).digest("hex").slice(0, 16)}.css`;
+  writeFileSync(join(dist, name), style);
+  for (const path of parts) rmSync(path);
+  let first = true;
+  writeFileSync(index, page.replace(STYLE, () => {
+    const link = first ? `<link rel="stylesheet" href="${name}">` : "";
+    first = false;
+    return link;
+  }));
+};
+
 /// Seals the build in `dist`; returns the build's name.
 export const pack = (dist) => {
   nameDesk(dist);
+  joinStyle(dist);
   const texts = writeTexts(dist);
   const names = files(dist).map((path) => relative(dist, path).split(sep).join("/"))
     .filter((name) => name !== "sw.js").sort();

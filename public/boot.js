@@ -41,13 +41,22 @@ const language = (() => {
 document.documentElement.lang = language;
 const SAY = language === "es" ? SPANISH : ENGLISH;
 
-document.getElementById("boot-say").textContent = SAY.opening;
-
 const text = async (part) => {
   const answer = await fetch(`${document.querySelector('meta[name="texts"]').content}${language}${part}.txt`);
   if (!answer.ok) throw new Error(`the texts: ${answer.status}`);
   return answer.text();
 };
+
+// What has to come is asked for before anything else is done: the page around it may
+// still be coming in itself.
+const script = document.querySelector('link[rel="modulepreload"]')?.href;
+const wasm = document.querySelector('link[rel="preload"][as="fetch"]')?.href;
+const coming = Promise.all([import(script), text("")]);
+coming.catch(() => {});
+if (document.readyState === "loading") {
+  await new Promise((done) => addEventListener("DOMContentLoaded", done, { once: true }));
+}
+document.getElementById("boot-say").textContent = SAY.opening;
 
 const ready = () => document.documentElement.hasAttribute("data-ready");
 
@@ -181,9 +190,7 @@ const slow = setTimeout(() => {
 }, SLOW);
 
 try {
-  const script = document.querySelector('link[rel="modulepreload"]').href;
-  const wasm = document.querySelector('link[rel="preload"][as="fetch"]').href;
-  const [app, texts] = await Promise.all([import(script), text("")]);
+  const [app, texts] = await coming;
   globalThis.hearthjarTexts = first = texts;
   // Handed over as a promise, the code is compiled while it comes in.
   await app.default({ module_or_path: fetch(wasm) });

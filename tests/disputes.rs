@@ -313,6 +313,108 @@ fn a_jar_this_phone_called_broken_is_marked_again_by_taking_that_back() {
 }
 
 #[test]
+fn a_broken_jar_tapped_broken_again_takes_nothing_back() {
+    let mut events = own_day();
+    let check = Body::SealChecked { load: id(LOAD), jar: 1, seal: Seal::Broken };
+    events.push(told(ONE, 70, 20, 950, check.clone()));
+    let mut here = archive(&events);
+    here.set_here(id(ONE));
+    assert_eq!(here.seal_taps(id(BATCH), id(LOAD), 1, Seal::Broken), [check]);
+}
+
+#[test]
+fn an_unsealed_jar_of_a_disputed_load_can_only_be_thrown_out() {
+    let seal = Body::SealChecked { load: id(LOAD), jar: 1, seal: Seal::NotSealed };
+    let mut events = own_day();
+    events.push(told(ONE, 70, 20, 950, seal));
+    let settle = |archive: &Archive, way| {
+        let body = Body::UnsealedSettled { load: id(LOAD), jar: 1, way };
+        archive.draft(id(BATCH), BEGUN.plus(Span::hours(20)), [(id(80), body)]).map(|_| ())
+    };
+    let free = archive(&events);
+    events.push(ran(OTHER, 60, 7, 90, BREAKS[0]));
+    let disputed = archive(&events);
+    for &way in Settled::ALL {
+        assert_eq!(settle(&free, way), Ok(()), "{way:?}");
+        let held = if way == Settled::Discarded { Ok(()) } else { Err(Refused::Held) };
+        assert_eq!(settle(&disputed, way), held, "{way:?}");
+    }
+}
+
+#[test]
+fn only_a_seal_told_of_a_broken_jar_is_a_conflict() {
+    for (seal, conflicts) in [(Seal::Sealed, 1), (Seal::NotSealed, 0)] {
+        let mut events = own_day();
+        let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+        events.push(told(ONE, 70, 20, 950, check(Seal::Broken)));
+        events.push(told(OTHER, 71, 21, 960, check(seal)));
+        assert_eq!(batch(&events).conflicts.len(), conflicts, "{seal:?}");
+    }
+}
+
+#[test]
+fn of_two_phones_that_agree_the_later_time_stands() {
+    let mut events = own_day();
+    events.retain(|event| event.id() != id(13));
+    let check = Body::SealChecked { load: id(LOAD), jar: 1, seal: Seal::NotSealed };
+    events.push(told(ONE, 70, 20, 940, check.clone()));
+    events.push(told(OTHER, 71, 21, 950, check));
+    let found = batch(&events);
+    let state = found.load(id(LOAD)).unwrap().jar(1).unwrap().state;
+    assert_eq!(state, JarState::NotSealed(BEGUN.plus(Span::minutes(950))));
+    assert_eq!(found.conflicts, []);
+}
+
+#[test]
+fn checking_again_ends_only_the_conflicts_of_that_word() {
+    const THIRD: u8 = 203;
+    let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+    let mut events = own_day();
+    events.retain(|event| event.id() != id(13));
+    events.push(told(ONE, 70, 20, 940, check(Seal::Sealed)));
+    events.push(told(OTHER, 71, 21, 941, check(Seal::NotSealed)));
+    events.push(told(THIRD, 72, 22, 942, check(Seal::Sealed)));
+    let between = |events: &[Event]| -> Vec<_> {
+        batch(events).conflicts.iter().map(|conflict| conflict.events).collect()
+    };
+    assert_eq!(between(&events), [(id(70), id(71)), (id(71), id(72))]);
+    events.push(told(THIRD, 73, 23, 943, check(Seal::NotSealed)));
+    assert_eq!(between(&events), [(id(70), id(71)), (id(70), id(73))]);
+}
+
+#[test]
+fn a_jar_taken_against_a_seal_stays_told_when_the_seal_is_checked_again() {
+    let check = |seal| Body::SealChecked { load: id(LOAD), jar: 1, seal };
+    let mut events = own_day();
+    events.retain(|event| event.id() != id(13));
+    events.push(told(ONE, 70, 20, 940, check(Seal::NotSealed)));
+    let how = Taken::Eaten;
+    events.push(told(OTHER, 71, 21, 941, Body::JarTaken { load: id(LOAD), jar: 1, how }));
+    assert_eq!(batch(&events).conflicts.len(), 1);
+    events.push(told(ONE, 72, 22, 942, check(Seal::Sealed)));
+    assert_eq!(batch(&events).conflicts[0].events, (id(70), id(71)));
+}
+
+#[test]
+fn words_without_a_phones_name_at_one_place_are_two_phones() {
+    let nameless = |name, seq, seal| {
+        let at = BEGUN.plus(Span::minutes(950));
+        let check = Body::SealChecked { load: id(LOAD), jar: 1, seal };
+        Event::told_on(None, id(name), id(BATCH), seq, at, check)
+    };
+    for (second, sealed, conflicts) in [(20, false, 1), (21, true, 0)] {
+        let mut events = own_day();
+        events.retain(|event| event.id() != id(13));
+        events.push(nameless(70, 20, Seal::NotSealed));
+        events.push(nameless(71, second, Seal::Sealed));
+        let found = batch(&events);
+        let jar = found.load(id(LOAD)).unwrap().jar(1).unwrap().state;
+        assert_eq!(matches!(jar, JarState::Sealed(_)), sealed, "{jar:?}");
+        assert_eq!(found.conflicts.len(), conflicts);
+    }
+}
+
+#[test]
 fn every_step_that_a_person_taps_has_a_name_of_its_own() {
     let load = id(LOAD);
     let steps = [

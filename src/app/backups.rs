@@ -8,7 +8,6 @@ use hearthjar::exchange::{Backup, BackupDue, backup_due, own_entries};
 use hearthjar::json::Json;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
-use leptos::prelude::*;
 
 const KEY: &str = "backup";
 

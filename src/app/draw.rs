@@ -8,13 +8,11 @@
 //! under the budget of 150 kB. DEVELOPERS.md has the figures.
 
 use super::device::js;
+pub use super::var::{Derived, Known, Var, derive, memo, memo_by, signal};
 use hearthjar::words::joined;
 use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
-use std::any::Any;
-use std::marker::PhantomData;
 use std::pin::Pin;
-use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use web_sys::{Document, Element, Node};
 
@@ -76,94 +74,6 @@ pub fn link(class: &str, href: &str, label: &str) -> El {
 /// A part of the screen drawn anew whenever a signal it reads changes.
 pub fn region(draw: impl Fn() -> Vec<El> + 'static) -> El {
     of("div", "region").fill(draw)
-}
-
-/// A new signal. Never inlined: making one is a page of code.
-#[inline(never)]
-pub fn signal<T: Send + Sync + 'static>(value: T) -> RwSignal<T> {
-    RwSignal::new(value)
-}
-
-/// A value worked out from signals, told on only when it changes.
-///
-/// Not a `Memo`, nor a signal of its own type: either is some kilobytes of code for each
-/// type it holds. The value lies beside a signal that only counts its changes.
-pub struct Known<T> {
-    changes: RwSignal<u32>,
-    value: Value,
-    kind: PhantomData<fn() -> T>,
-}
-
-impl<T> Clone for Known<T> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<T> Copy for Known<T> {}
-
-impl<T: Clone + 'static> Known<T> {
-    /// The value; asked again when it changes.
-    pub fn get(self) -> T {
-        self.with(T::clone)
-    }
-
-    /// The value as it is now.
-    pub fn get_untracked(self) -> T {
-        self.with_untracked(T::clone)
-    }
-
-    /// Looks at the value; asked again when it changes.
-    pub fn with<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        let _ = self.changes.get();
-        self.with_untracked(read)
-    }
-
-    /// Looks at the value as it is now.
-    pub fn with_untracked<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        match self.value.get_value().downcast_ref() {
-            Some(value) => read(value),
-            // The type is fixed where the value is made, and only written there.
-            None => std::process::abort(),
-        }
-    }
-}
-
-/// A value worked out from signals, told on only when it changes.
-pub fn memo<T: Clone + PartialEq + 'static>(work: impl Fn() -> T + 'static) -> Known<T> {
-    let (changes, value) = known(Rc::new(untrack(&work)));
-    follow(move || {
-        let now = work();
-        let same = value.try_get_value().is_none_or(|old| old.downcast_ref() == Some(&now));
-        if !same {
-            renew(changes, value, Rc::new(now));
-        }
-    });
-    Known { changes, value, kind: PhantomData }
-}
-
-type Value = StoredValue<Rc<dyn Any>, LocalStorage>;
-
-#[inline(never)]
-fn known(value: Rc<dyn Any>) -> (RwSignal<u32>, Value) {
-    (signal(0), StoredValue::new_local(value))
-}
-
-#[inline(never)]
-fn renew(changes: RwSignal<u32>, value: Value, now: Rc<dyn Any>) {
-    if value.try_set_value(now).is_none() {
-        let _ = changes.try_update(|count| *count = count.wrapping_add(1));
-    }
-}
-
-/// A value worked out from signals each time it is read.
-pub fn derive<T: Send + Sync + 'static>(work: impl Fn() -> T + Send + Sync + 'static) -> Signal<T> {
-    derive_boxed(Box::new(work))
-}
-
-#[inline(never)]
-fn derive_boxed<T: Send + Sync + 'static>(work: Box<dyn Fn() -> T + Send + Sync>) -> Signal<T> {
-    Signal::derive(work)
 }
 
 /// Runs something later. Boxed, so that each use costs no code of its own.

@@ -10,3 +10,4 @@ pub mod draw;
 pub mod parts;
 pub mod prefs;
 pub mod store;
+pub mod var;

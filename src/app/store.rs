@@ -10,7 +10,7 @@ mod swap;
 
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
-use crate::app::draw::signal;
+use crate::app::draw::{Var, signal};
 use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
 use hearthjar::exchange::row_key;
 use hearthjar::lot::LotError;
@@ -20,7 +20,7 @@ use hearthjar::t;
 use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -58,31 +58,40 @@ struct Tap {
 thread_local! {
     /// The tap being written, and those that wait for their turn.
     static TAPS: RefCell<(Entries, Vec<Tap>)> = const { RefCell::new((Vec::new(), Vec::new())) };
+    /// The clocks are going to be copied.
+    static COPYING: Cell<bool> = const { Cell::new(false) };
 }
+
+/// A write of a tap is usually done within a frame or two; from then on it is shown.
+const SLOW_MS: f64 = 150.0;
+/// How long what a tap did may take to reach the screen before other work is done.
+const COPY_MS: f64 = 60.0;
 
 /// Handles on everything the screens share.
 #[derive(Clone, Copy)]
 pub struct Store {
     /// The record; shared, so that reading it copies nothing.
-    archive: RwSignal<Arc<Archive>>,
+    archive: Var<Arc<Archive>>,
     /// Wall-clock time, renewed every second.
-    pub now: RwSignal<EpochMs>,
+    pub now: Var<EpochMs>,
     /// The screen shown.
-    pub route: RwSignal<Route>,
+    pub route: Var<Route>,
     /// Whether the record reaches storage.
-    pub storage: RwSignal<Storage>,
+    pub storage: Var<Storage>,
     /// Everything is in memory, not only what the first screen needs.
-    pub whole: RwSignal<bool>,
+    pub whole: Var<bool>,
     /// The latest sentence.
-    pub notice: RwSignal<Option<Notice>>,
+    pub notice: Var<Option<Notice>>,
     /// A write is under way: taps wait.
-    pub busy: RwSignal<bool>,
+    pub busy: Var<bool>,
+    /// It takes so long that a screen should show it.
+    pub slow: Var<bool>,
     /// Choices and habits.
-    pub prefs: RwSignal<Prefs>,
+    pub prefs: Var<Prefs>,
     /// A new build waits to be used.
-    pub update: RwSignal<bool>,
+    pub update: Var<bool>,
     /// Rows that could not be read, kept apart.
-    pub apart: RwSignal<Vec<Unread>>,
+    pub apart: Var<Vec<Unread>>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
     /// Asked before each tap is recorded: whether the clock has just moved.
     moved: fn(Self) -> bool,
@@ -100,6 +109,7 @@ impl Store {
             whole: signal(false),
             notice: signal(None),
             busy: signal(false),
+            slow: signal(false),
             prefs: signal(Prefs::load()),
             update: signal(false),
             apart: signal(Vec::new()),
@@ -110,12 +120,12 @@ impl Store {
 
     /// Looks something up in the record; asked again when the record changes.
     pub fn look<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
-        read(&self.archive.get())
+        self.archive.with(|archive| read(archive))
     }
 
     /// Looks something up in the record, once.
     pub fn look_now<T>(self, read: impl FnOnce(&Archive) -> T) -> T {
-        read(&self.archive.get_untracked())
+        self.archive.with_untracked(|archive| read(archive))
     }
 
     /// The record as it is now.
@@ -125,7 +135,7 @@ impl Store {
 
     /// Looks up a choice or habit.
     pub fn habit<T>(self, read: impl FnOnce(&Prefs) -> T) -> T {
-        read(&self.prefs.get())
+        self.prefs.with(read)
     }
 
     /// Follows what another tab, or the other half of the page, tells.
@@ -227,6 +237,11 @@ impl Store {
         }
         TAPS.with_borrow_mut(|(ahead, _)| *ahead = entries);
         self.busy.set(true);
+        clock::after(SLOW_MS, move || {
+            if self.busy.get_untracked() {
+                self.slow.set(true);
+            }
+        });
         crate::app::draw::spawn(async move {
             let names = events.iter().map(|event| (event.batch(), event.id())).collect();
             if self.keep(events).await {
@@ -239,6 +254,9 @@ impl Store {
     /// The write is done: the taps made meanwhile have their turn, one after another.
     pub fn free(self) {
         self.busy.set(false);
+        if self.slow.get_untracked() {
+            self.slow.set(false);
+        }
         while !self.busy.get_untracked()
             && let Some(tap) =
                 TAPS.with_borrow_mut(
@@ -351,8 +369,18 @@ impl Store {
         })
     }
 
-    /// Renews the copy of the running clocks for the next cold start.
+    /// Renews the copy of the running clocks for the next cold start, once what a tap
+    /// did is on the screen.
     fn copy_clocks(self) {
+        if !COPYING.replace(true) {
+            clock::after(COPY_MS, move || {
+                COPYING.set(false);
+                self.copy_clocks_now();
+            });
+        }
+    }
+
+    fn copy_clocks_now(self) {
         let now = clock::now();
         let copies: Vec<ClockCopy> = self
             .attended()

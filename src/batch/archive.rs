@@ -304,6 +304,13 @@ impl Archive {
         batches.map(|log| (log.stamp, &log.state))
     }
 
+    /// The number of one batch as it stands; another one whenever it has changed, 0 if it
+    /// is not here.
+    #[must_use]
+    pub fn stamp(&self, batch: Id) -> u64 {
+        self.log(batch).map_or(0, |log| log.stamp)
+    }
+
     /// Every load, with its batch.
     #[must_use]
     pub fn loads(&self) -> Vec<(&Batch, &Load)> {

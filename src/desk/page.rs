@@ -10,7 +10,6 @@ use crate::app::store::{Storage, Store};
 use crate::{plan, screens};
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// Draws into its place, now and whenever the stove's half makes a new one.
 pub fn start() {
@@ -29,7 +28,7 @@ fn page() {
     });
     tabs::join(move |told| store.hear(&told));
     let tick = move || {
-        if store.now.try_set(clock::now()).is_none() {
+        if store.now.try_set(clock::now()) {
             store.try_again_in_time();
         }
     };

@@ -3,7 +3,7 @@
 //! Invariant: the clock, the alarm and the record work without the desk's half.
 
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
-use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn};
+use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, spawn, svg};
 use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::rescue::in_pieces;
 use crate::app::store::{Storage, Store};
@@ -22,7 +22,7 @@ pub fn start() {
 
 /// The state of the screen's wake lock, shared by context.
 #[derive(Clone, Copy)]
-pub struct Lamp(pub RwSignal<wake::Wake>);
+pub struct Lamp(pub Var<wake::Wake>);
 
 fn page() {
     let store = Store::new(Route::parse(&dom::hash()), ticker::clock_moved);
@@ -35,7 +35,7 @@ fn page() {
     });
     tabs::stand();
     dom::on_hash(move |hash| {
-        if store.route.try_set(Route::parse(&hash)).is_none() {
+        if store.route.try_set(Route::parse(&hash)) {
             store.notice.set(None);
             // After the screen has been drawn.
             spawn(async {
@@ -134,17 +134,22 @@ fn nav(store: Store) -> Vec<El> {
         return Vec::new();
     }
     let links = [
-        (Route::Today, t!("Today")),
-        (Route::Shelf, t!("Shelf")),
-        (Route::HandOver, t!("Hand over")),
-        (Route::More, t!("More")),
+        (Route::Today, "#mark-today", t!("Today")),
+        (Route::Shelf, "#mark-shelf", t!("Shelf")),
+        (Route::HandOver, "#mark-hand-over", t!("Hand over")),
+        (Route::More, "#mark-more", t!("More")),
     ];
     let links = links
         .into_iter()
-        .map(|(route, name)| {
-            link("tab", &route.hash(), name).attr_by("aria-current", move || {
-                (store.route.get() == route).then(|| "page".to_owned())
-            })
+        .map(|(route, mark, name)| {
+            let mark = svg("svg").attr("aria-hidden", "true").child(svg("use").attr("href", mark));
+            of("a", "tab")
+                .attr("href", &route.hash())
+                .child(mark)
+                .text(name)
+                .attr_by("aria-current", move || {
+                    (store.route.get() == route).then(|| "page".to_owned())
+                })
         })
         .collect();
     vec![el("nav").attr("aria-label", t!("Main")).children(links)]

@@ -4,7 +4,7 @@
 //! steady clock; what they say goes into the record or onto the screen.
 
 use crate::app::device::{buzz, clock, sound, tabs, wake};
-use crate::app::draw::{signal, spawn};
+use crate::app::draw::{Var, signal, spawn};
 use crate::app::prefs::{beat, last_beat};
 use crate::app::store::{QUIET, Storage, Store};
 use hearthjar::batch::{Body, Id, Load};
@@ -54,9 +54,9 @@ thread_local! {
 #[derive(Clone, Copy)]
 pub struct Alarm {
     /// Stages quieted by a tap: load and the stage's beginning.
-    quieted: RwSignal<Vec<(Id, EpochMs)>>,
+    quieted: Var<Vec<(Id, EpochMs)>>,
     /// The loads that ring: a time is over, or only a look at the gauge is due.
-    pub ringing: RwSignal<Vec<(Id, bool)>>,
+    pub ringing: Var<Vec<(Id, bool)>>,
 }
 
 impl Alarm {
@@ -90,7 +90,7 @@ pub fn start(store: Store) -> Alarm {
     CLOSED.set(Some(last_beat().map(|last| clock::now().since(last))));
     let tick = move || {
         let now = clock::now();
-        if store.now.try_set(now).is_some() {
+        if !store.now.try_set(now) {
             return;
         }
         look_back(store);
@@ -292,6 +292,6 @@ fn ring(store: Store, alarm: Alarm) {
         sound::ring_off();
     }
     if !same {
-        let _ = alarm.ringing.try_set(loud);
+        alarm.ringing.set(loud);
     }
 }

@@ -62,7 +62,7 @@ await part("start", async () => ({
     { page: "vanilla", address: `${vanilla}?lots=1000`, app: false },
   ], rates, rounds),
 }));
-await part("job", async () => ({ job: await jobs(app, rates, rounds) }));
+await part("job", async () => ({ job: await jobs(app, vanilla, rates, rounds) }));
 await part("growth", async () => ({ growth: await growth(app, vanilla, amounts, rates.filter((rate) => rate <= 4), rounds) }));
 
 figures.targets = targets(figures);

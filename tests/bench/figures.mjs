@@ -47,8 +47,8 @@ export const table = (figures) => {
   for (const { page, rate, kind, paint, ready, record, longest, work } of start ?? []) {
     row(`start, ${page}`, `${rate}x ${kind}`, `ready ${ms(ready)}`, `first paint ${ms(paint)}, record read ${ms(record)}, longest task ${ms(longest)}, work ${ms(work)}`);
   }
-  for (const { rate, taps, all, longInRun, longestInRun } of job ?? []) {
-    for (const [name, { p50, p95, work, workP95 }] of [...Object.entries(taps).map(([name, one]) => [`tap: ${name}`, one]), ["all taps", all]]) {
+  for (const { rate, taps, all, byHand, longInRun, longestInRun } of job ?? []) {
+    for (const [name, { p50, p95, work, workP95 }] of [...Object.entries(taps).map(([name, one]) => [`tap: ${name}`, one]), ["all taps", all], ...(byHand ? [["tap: a row kept and shown, by hand", byHand]] : [])]) {
       row(name, `${rate}x`, ms(p50), `p95 ${ms(p95)}, work ${ms(work)}, p95 ${ms(workP95)}`);
     }
     row("long tasks in a run", `${rate}x`, String(longInRun), `longest ${ms(longestInRun)}`);

@@ -32,6 +32,12 @@ pub fn is_hidden() -> bool {
     get(&document(), "hidden").and_then(|hidden| hidden.as_bool()).unwrap_or(false)
 }
 
+/// Calls back once, that many milliseconds later or, out of sight, somewhat after that.
+pub fn after(wait_ms: f64, run: impl FnOnce() + 'static) {
+    let run = Closure::once_into_js(run);
+    let _ = call(&window(), "setTimeout", &[run, JsValue::from_f64(wait_ms)]);
+}
+
 type Tick = Rc<RefCell<Option<Closure<dyn FnMut()>>>>;
 
 /// Calls back just after each whole second, for the life of the page.

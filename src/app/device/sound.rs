@@ -31,8 +31,21 @@ fn context() -> Option<JsValue> {
     CONTEXT.with_borrow(Clone::clone)
 }
 
-/// Makes the sound ready; must run inside a tap.
-pub fn prime() {
+/// How long the screen stands before the sound is made: its first picture goes first.
+const AFTER_MS: f64 = 400.0;
+
+/// Makes the sound a little ahead of the tap that starts a run, which is then answered
+/// sooner. Only once a tap was made: before one, some browsers complain.
+pub fn make_soon() {
+    let tapped = get(&navigator(), "userActivation")
+        .and_then(|taps| get(&taps, "hasBeenActive"))
+        .and_then(|tapped| tapped.as_bool());
+    if tapped != Some(false) && context().is_none() {
+        super::clock::after(AFTER_MS, make);
+    }
+}
+
+fn make() {
     if context().is_none() {
         let made = get(&window(), "AudioContext")
             .or_else(|| get(&window(), "webkitAudioContext"))
@@ -44,6 +57,11 @@ pub fn prime() {
             set(&session, "type", &JsValue::from_str("playback"));
         }
     }
+}
+
+/// Makes the sound ready; must run inside a tap.
+pub fn prime() {
+    make();
     resume();
     beep(0.0, 0.02, 440.0, 0.001);
 }

@@ -4,8 +4,7 @@
 //! the page comes back on screen.
 
 use super::js::{call, get, later, listen, navigator};
-use crate::app::draw::signal;
-use leptos::prelude::*;
+use crate::app::draw::{Var, signal};
 use std::cell::{Cell, RefCell};
 use wasm_bindgen::JsValue;
 
@@ -25,11 +24,11 @@ pub enum Wake {
 thread_local! {
     static WANTED: Cell<bool> = const { Cell::new(false) };
     static LOCK: RefCell<Option<JsValue>> = const { RefCell::new(None) };
-    static STATE: RefCell<Option<RwSignal<Wake>>> = const { RefCell::new(None) };
+    static STATE: RefCell<Option<Var<Wake>>> = const { RefCell::new(None) };
 }
 
 /// Sets up the lock; call once.
-pub fn start() -> RwSignal<Wake> {
+pub fn start() -> Var<Wake> {
     let state = signal(Wake::Idle);
     STATE.with_borrow_mut(|slot| *slot = Some(state));
     super::clock::on_shown(|| {
@@ -43,7 +42,7 @@ pub fn start() -> RwSignal<Wake> {
 fn tell(wake: Wake) {
     STATE.with_borrow(|slot| {
         if let Some(state) = slot {
-            let _ = state.try_set(wake);
+            state.set(wake);
         }
     });
 }

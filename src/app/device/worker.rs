@@ -4,8 +4,8 @@
 //! never takes over during a run.
 
 use super::js::{call, get, later, listen, navigator, set};
+use crate::app::draw::Var;
 use js_sys::Object;
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -19,7 +19,7 @@ async fn registration() -> Option<JsValue> {
 }
 
 /// Sets `waiting` when a new build is ready and waits.
-pub fn watch(waiting: RwSignal<bool>) {
+pub fn watch(waiting: Var<bool>) {
     crate::app::draw::spawn(async move {
         let Some(workers) = workers() else { return };
         // The first visit has no registration yet: `ready` waits for it.
@@ -36,8 +36,8 @@ pub fn watch(waiting: RwSignal<bool>) {
     });
 }
 
-fn look(registration: &JsValue, waiting: RwSignal<bool>) {
-    let _ = waiting.try_set(get(registration, "waiting").is_some());
+fn look(registration: &JsValue, waiting: Var<bool>) {
+    waiting.set(get(registration, "waiting").is_some());
 }
 
 /// Looks for a new build on the host.

@@ -2,7 +2,7 @@
 //!
 //! Invariant: every control has a visible name; nothing needs a gesture.
 
-use crate::app::draw::{El, el, of, say, typed};
+use crate::app::draw::{Derived, El, Var, el, of, say, typed};
 use hearthjar::t;
 use hearthjar::units::PsiGauge;
 use leptos::prelude::*;
@@ -14,18 +14,18 @@ pub fn choices(
     legend: &str,
     name: &str,
     list: &[(&'static str, &str)],
-    chosen: Signal<String>,
+    chosen: Derived<String>,
     choose: impl Fn(&'static str) + 'static,
 ) -> El {
     let choose: Rc<dyn Fn(&'static str)> = Rc::new(choose);
     let labels = list
         .iter()
         .map(|(key, shown)| {
-            let (key, choose) = (*key, Rc::clone(&choose));
+            let (key, choose, chosen) = (*key, Rc::clone(&choose), chosen.clone());
             let input = el("input")
                 .attr("type", "radio")
                 .attr("name", name)
-                .prop_by("checked", move || JsValue::from_bool(chosen.with(|now| now == key)))
+                .prop_by("checked", move || JsValue::from_bool(chosen.get() == key))
                 .on("change", move |_| choose(key));
             of("label", "choice").child(input).child(say("span", shown))
         })
@@ -36,21 +36,22 @@ pub fn choices(
 /// A whole number with minus and plus.
 pub fn stepper(
     name: &str,
-    value: Signal<u16>,
+    value: Derived<u16>,
     least: u16,
     most: u16,
     set: impl Fn(u16) + 'static,
 ) -> El {
     let set: Rc<dyn Fn(u16)> = Rc::new(set);
     let step = |sign: &str, what: &str, change: fn(u16) -> u16, at_end: u16| {
-        let set = Rc::clone(&set);
+        let (set, now, value) = (Rc::clone(&set), value.clone(), value.clone());
         el("button")
             .attr("type", "button")
             .attr("aria-label", &format!("{name}: {what}"))
             .text(sign)
-            .disabled_if(move || value.get() == at_end)
+            .disabled_if(move || now.get() == at_end)
             .on("click", move |_| set(change(value.get_untracked()).clamp(least, most)))
     };
+    let shown = value.clone();
     of("div", "stepper")
         .attr("role", "group")
         .attr("aria-label", name)
@@ -58,22 +59,22 @@ pub fn stepper(
         .child(
             of("span", "count")
                 .child(step("−", t!("one less"), |n| n.saturating_sub(1), least))
-                .child(el("output").text_by(move || value.get().to_string()))
+                .child(el("output").text_by(move || shown.get().to_string()))
                 .child(step("+", t!("one more"), |n| n.saturating_add(1), most)),
         )
 }
 
 /// A line of text.
-pub fn text_field(name: &str, value: RwSignal<String>) -> El {
+pub fn text_field(name: &str, value: Var<String>) -> El {
     field(name, "text", value)
 }
 
 /// A number, with the phone's number keys.
-pub fn number_field(name: &str, value: RwSignal<String>) -> El {
+pub fn number_field(name: &str, value: Var<String>) -> El {
     field(name, "decimal", value)
 }
 
-fn field(name: &str, keys: &str, value: RwSignal<String>) -> El {
+fn field(name: &str, keys: &str, value: Var<String>) -> El {
     let input = el("input")
         .attr("type", "text")
         .attr("inputmode", keys)
@@ -85,7 +86,7 @@ fn field(name: &str, keys: &str, value: RwSignal<String>) -> El {
 }
 
 /// A pressure with minus and plus, half a psi a tap.
-pub fn psi_stepper(name: &str, tenths: RwSignal<u16>) -> El {
+pub fn psi_stepper(name: &str, tenths: Var<u16>) -> El {
     let step = |sign: &str, what: &str, by: i32| {
         let label = format!("{name}: {what}");
         el("button").attr("type", "button").attr("aria-label", &label).text(sign).on(

@@ -11,7 +11,6 @@ use hearthjar::process::{Food, Group, Jar, Pack, foods};
 use hearthjar::t;
 use hearthjar::w;
 use hearthjar::words::Word;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 const GROUPS: [(Group, Word); 7] = [

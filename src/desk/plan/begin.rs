@@ -11,7 +11,6 @@ use hearthjar::batch::{Body, Id};
 use hearthjar::plan::{Begin, begin};
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The bar at the lower edge.
 pub(super) fn foot(plan: Plan) -> Vec<El> {

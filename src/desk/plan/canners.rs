@@ -4,14 +4,13 @@
 //! so that it is asked for once.
 
 use super::Plan;
-use crate::app::draw::{El, button, el, link, of, region, say, signal, typed};
+use crate::app::draw::{El, button, derive, el, link, of, region, say, signal, typed};
 use crate::app::parts::{section, stepper, why};
 use hearthjar::batch::{Body, Id, KeptCanner};
 use hearthjar::plan::{CAPACITY, Field, Holds, Origin, TWO_LAYERS, published_capacity};
 use hearthjar::present::Route;
 use hearthjar::process::Jar;
 use hearthjar::t;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 /// A box to tick; the text is part of it.
@@ -40,13 +39,13 @@ pub(super) fn form(plan: Plan) -> Vec<El> {
         let (sizes, used) = (sizes.get(), used.get());
         canners.iter().flat_map(|canner| one(plan, canner, &sizes, &used)).collect()
     });
-    let stoves = Signal::derive(move || plan.draft.with(|draft| draft.stoves));
+    let stoves = derive(move || plan.draft.with(|draft| draft.stoves));
     let several = plan.part(|draft| draft.canners.len() > 1);
     let stove = region(move || {
         if !several.get() {
             return Vec::new();
         }
-        vec![stepper(t!("Stoves or burners for canners"), stoves, 1, 6, move |stoves| {
+        vec![stepper(t!("Stoves or burners for canners"), stoves.clone(), 1, 6, move |stoves| {
             plan.change(|draft| draft.stoves = stoves);
         })]
     });

@@ -13,7 +13,6 @@ use hearthjar::plan::{Day, Mark, Range, Schedule, Sheet, Step};
 use hearthjar::present::words;
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 
 /// The day on the clock, if a date and time were given.
 fn on_clock(plan: Plan, schedule: &Schedule) -> Option<Day> {

@@ -8,7 +8,6 @@ use super::result::problems;
 use crate::app::draw::{El, button, of, region, say};
 use hearthjar::plan::{Good, fuel_is_bad, goods};
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The list.
 pub(super) fn list(plan: Plan) -> Vec<El> {

@@ -14,7 +14,7 @@ mod times;
 mod weigh;
 
 use crate::app::device::{clock, prefs};
-use crate::app::draw::{El, Known, button, el, memo, of, region, signal, typed};
+use crate::app::draw::{El, Known, Var, button, el, memo, of, region, signal, typed};
 use crate::app::parts::{heading, page};
 use crate::app::store::Store;
 use hearthjar::json::Json;
@@ -22,7 +22,6 @@ use hearthjar::plan::{Draft, Field, Sheet, sheet};
 use hearthjar::t;
 use hearthjar::w;
 use hearthjar::words::Word;
-use leptos::prelude::*;
 use std::sync::Arc;
 use wasm_bindgen::JsValue;
 
@@ -30,7 +29,7 @@ use wasm_bindgen::JsValue;
 #[derive(Clone, Copy)]
 struct Plan {
     store: Store,
-    draft: RwSignal<Draft>,
+    draft: Var<Draft>,
     sheet: Known<Arc<Sheet>>,
 }
 

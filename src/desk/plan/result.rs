@@ -10,7 +10,6 @@ use crate::app::parts::section;
 use hearthjar::plan::{Planned, Range, Sheet};
 use hearthjar::t;
 use hearthjar::units::Mass;
-use leptos::prelude::*;
 
 /// The answer.
 pub(super) fn result(plan: Plan) -> Vec<El> {

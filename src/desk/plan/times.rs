@@ -11,7 +11,6 @@ use hearthjar::plan::{Field, Moment, Wall, resolve};
 use hearthjar::present::Route;
 use hearthjar::process::Pack;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The form's part on times.
 pub(super) fn form(plan: Plan) -> Vec<El> {

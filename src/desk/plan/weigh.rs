@@ -14,7 +14,6 @@ use hearthjar::t;
 use hearthjar::units::Mass;
 use hearthjar::w;
 use hearthjar::words::Word;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 const WEIGHINGS: [(Weighed, Word); 3] = [

@@ -2,7 +2,7 @@
 //!
 //! Invariant: works out strength only; a soaking time is shown only as published.
 
-use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Var, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{choices, heading, number_field, page, section, why};
 use crate::app::store::Store;
 use hearthjar::batch::{Body, Id};
@@ -59,7 +59,7 @@ fn field(
     store: Store,
     name: &'static str,
     units: (&'static str, &'static str),
-    value: RwSignal<String>,
+    value: Var<String>,
 ) -> El {
     region(move || {
         let unit = if store.habit(|prefs| prefs.metric) { units.1 } else { units.0 };
@@ -95,7 +95,7 @@ fn answer(id: &str, work: impl Fn() -> Option<Result<String, String>> + 'static)
     })
 }
 
-fn blank(fields: &[RwSignal<String>]) -> bool {
+fn blank(fields: &[Var<String>]) -> bool {
     fields.iter().any(|field| field.with(|text| text.trim().is_empty()))
 }
 

@@ -4,7 +4,7 @@
 //! canner is shown; a check that shows nothing is not recorded.
 
 use super::places::places;
-use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Var, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{
     choices, heading, page, psi_stepper, section, stepper, text_field, when_short, why,
 };
@@ -18,7 +18,6 @@ use hearthjar::process::{Gauge, Jar};
 use hearthjar::units::PsiGauge;
 use hearthjar::words::Word;
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 /// When a dial is to be checked, and who says so.
 const WHEN: Word = w!(
@@ -59,10 +58,10 @@ pub fn canners(store: Store) -> Vec<El> {
 /// What is being typed of a canner.
 #[derive(Clone, Copy)]
 struct Draft {
-    name: RwSignal<String>,
-    gauge: RwSignal<Gauge>,
-    quarts: RwSignal<u16>,
-    notes: RwSignal<String>,
+    name: Var<String>,
+    gauge: Var<Gauge>,
+    quarts: Var<u16>,
+    notes: Var<String>,
 }
 
 impl Draft {
@@ -197,7 +196,7 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
     });
     let (reading, standard) = (signal(100_u16), signal(100_u16));
     let record = move || {
-        let psi = |tenths: RwSignal<u16>| PsiGauge::from_tenths(tenths.get_untracked());
+        let psi = |tenths: Var<u16>| PsiGauge::from_tenths(tenths.get_untracked());
         let (Ok(reading), Ok(standard)) = (psi(reading), psi(standard)) else { return };
         match DialCheck::new(reading, standard, store.now.get_untracked()) {
             Ok(_) => {

@@ -4,7 +4,7 @@
 //! eaten are listed too, for people to be told.
 
 use crate::app::device::local;
-use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Var, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{choices, number_field, section};
 use crate::app::store::{Notice, Store, new_id};
 use hearthjar::batch::{Cause, Id, Text, Verdict};
@@ -15,7 +15,6 @@ use hearthjar::present::Route;
 use hearthjar::units::Altitude;
 use hearthjar::words::{Word, fill};
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 /// Loads listed at once; the rest on request.
 const LISTED: usize = 40;
@@ -167,7 +166,7 @@ fn offered(store: Store, about: Option<(Id, Id)>, kind: &str) -> Vec<Found> {
 }
 
 /// What a finding touches, and what can be done about it.
-fn outcome(store: Store, one: Found, all: RwSignal<bool>, kind: RwSignal<String>) -> Vec<El> {
+fn outcome(store: Store, one: Found, all: Var<bool>, kind: Var<String>) -> Vec<El> {
     let found = store.look(|archive| touched(archive, &one.suspect));
     let (here, held) = (found.count(Where::Here), found.count(Where::Held));
     let counts = [
@@ -219,7 +218,7 @@ fn outcome(store: Store, one: Found, all: RwSignal<bool>, kind: RwSignal<String>
     parts
 }
 
-fn listed(found: &Touched, all: RwSignal<bool>) -> El {
+fn listed(found: &Touched, all: Var<bool>) -> El {
     let loads: Vec<LoadTouched> = found.loads.clone();
     of("ul", "lines").fill(move || {
         let many = if all.get() { loads.len() } else { LISTED };
@@ -259,7 +258,7 @@ fn line(load: &LoadTouched) -> El {
     )
 }
 
-fn mark(store: Store, one: &Found, found: &Touched, verdict: Verdict, kind: RwSignal<String>) {
+fn mark(store: Store, one: &Found, found: &Touched, verdict: Verdict, kind: Var<String>) {
     let Ok(say) = Text::new(&one.say) else { return };
     let mark = Mark { doubt: new_id(), cause: one.cause, say, verdict };
     store.act_many(hold(found, &mark), move |undo| {

@@ -5,14 +5,13 @@
 
 use super::doubt_new::new_doubt;
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, link, of, region, say, signal};
+use crate::app::draw::{El, Var, button, el, link, of, region, say, signal};
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Id, Text};
 use hearthjar::doubt::{DoubtKept, discard, doubts as kept, lift, said};
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The screen of doubts; `about` a load, if it was opened from one.
 pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
@@ -57,12 +56,7 @@ fn jars(count: usize) -> String {
     if count == 1 { t!("1 jar").to_owned() } else { t!("{} jars", count) }
 }
 
-fn card(
-    store: Store,
-    doubt: DoubtKept,
-    asked: RwSignal<Option<Id>>,
-    reason: RwSignal<String>,
-) -> El {
+fn card(store: Store, doubt: DoubtKept, asked: Var<Option<Id>>, reason: Var<String>) -> El {
     let id = doubt.doubt;
     let (held, out) = (doubt.held.len(), doubt.discarded.len());
     let mut says = t!("Since {}. ", local::time(doubt.at).date());
@@ -111,7 +105,7 @@ fn card(
     card.child(el("div").child(sure))
 }
 
-fn lift_it(store: Store, doubt: Id, reason: RwSignal<String>) {
+fn lift_it(store: Store, doubt: Id, reason: Var<String>) {
     match reason.with_untracked(|typed| Text::new(typed)) {
         Ok(why) if why.is_empty() => store.warn(t!("Say why, so that it can be judged later.")),
         Ok(why) => {

@@ -3,7 +3,7 @@
 //! Invariant: what is printed is what is shown; the geometry is the library's.
 
 use crate::app::device::{dom, local, prefs};
-use crate::app::draw::{El, button, derive, el, link, memo, of, region, signal, svg};
+use crate::app::draw::{El, Var, button, derive, el, link, memo, of, region, signal, svg};
 use crate::app::parts::{choices, foot, heading, page, stepper};
 use crate::app::store::Store;
 use hearthjar::batch::Id;
@@ -12,7 +12,6 @@ use hearthjar::json::Json;
 use hearthjar::present::Route;
 use hearthjar::words::Word;
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 /// What was chosen, kept for the next time.
 #[derive(Clone, Copy, PartialEq)]
@@ -189,7 +188,7 @@ fn print_button(store: Store, none: bool) -> El {
 }
 
 fn sizes(
-    choice: RwSignal<Choice>,
+    choice: Var<Choice>,
     kind: usize,
     change: impl Fn(&dyn Fn(&mut Choice)) + Copy + 'static,
 ) -> Vec<El> {
@@ -222,7 +221,7 @@ fn sizes(
 }
 
 /// Which load, if the batch has several.
-fn loads(chosen: RwSignal<u16>, numbers: Vec<u16>) -> Vec<El> {
+fn loads(chosen: Var<u16>, numbers: Vec<u16>) -> Vec<El> {
     if numbers.len() < 2 {
         return Vec::new();
     }

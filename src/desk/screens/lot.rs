@@ -5,7 +5,7 @@
 
 use super::shelf_kept as kept;
 use crate::app::device::local;
-use crate::app::draw::{El, Known, button, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Known, Var, button, el, link, memo_by, of, region, say, signal};
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
@@ -14,7 +14,6 @@ use hearthjar::present::{Route, dispute};
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
@@ -24,12 +23,15 @@ struct Here {
     load: Id,
     is: Known<Option<Load>>,
     /// Numbers of the jars picked.
-    picked: RwSignal<Vec<u16>>,
+    picked: Var<Vec<u16>>,
 }
 
 /// The screen of one load's jars.
 pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
-    let is = memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned()));
+    let is = memo_by(
+        move || store.look(|archive| archive.stamp(batch)),
+        move || store.look(|archive| archive.batch(batch)?.load(load).cloned()),
+    );
     let back = of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf")));
     let Some(now) = is.get_untracked().filter(|load| load.run.told_hold().is_some()) else {
         return vec![page(vec![back, heading(t!("These jars are not on this phone"))])];
@@ -249,7 +251,7 @@ fn places(store: Store) -> El {
     el("datalist").attr("id", "places").children(options)
 }
 
-fn move_to(here: Here, place: RwSignal<String>) {
+fn move_to(here: Here, place: Var<String>) {
     let store = here.store;
     let jars = JarNumbers::new(here.picked.get_untracked());
     let (Some(jars), Ok(place)) = (jars, place.with_untracked(|typed| Text::new(typed))) else {
@@ -264,7 +266,7 @@ fn move_to(here: Here, place: RwSignal<String>) {
     });
 }
 
-fn note_lids(here: Here, lids: RwSignal<String>) {
+fn note_lids(here: Here, lids: Var<String>) {
     let store = here.store;
     match lids.with_untracked(|typed| Text::new(typed)) {
         Ok(lot) => {

@@ -9,7 +9,6 @@ use crate::app::store::Store;
 use crate::demo;
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The screen of everything else.
 pub fn more(store: Store) -> Vec<El> {
@@ -108,7 +107,7 @@ fn storage(store: Store) -> Vec<El> {
             let used = keep::usage().await;
             let used =
                 used.map_or(String::new(), |(used, quota)| t!(" {} of {} MB used.", used, quota));
-            let _ = says.try_set(format!("{kept}{used}"));
+            says.set(format!("{kept}{used}"));
         });
     };
     vec![

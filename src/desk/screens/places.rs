@@ -9,7 +9,6 @@ use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, Id, PlaceKept, Text};
 use hearthjar::t;
 use hearthjar::units::Altitude;
-use leptos::prelude::*;
 
 /// The list of places, and a form for another.
 pub(super) fn places(store: Store) -> Vec<El> {

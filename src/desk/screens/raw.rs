@@ -4,7 +4,7 @@
 //! here; what was tapped wrong can be taken back.
 
 use crate::app::device::dom::show;
-use crate::app::draw::{El, button, derive, el, link, memo, of, region, say, signal};
+use crate::app::draw::{Derived, El, Var, button, derive, el, link, memo, of, region, say, signal};
 use crate::app::parts::{
     choices, due_at, foot, heading, items, page, section, stepper, take_back, when_short, why,
 };
@@ -17,7 +17,6 @@ use hearthjar::present::{
 use hearthjar::process::Food;
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 
 /// The lot's screen.
 pub fn raw(store: Store, id: Id) -> Vec<El> {
@@ -170,7 +169,7 @@ fn limits(store: Store, batch: &Batch, lot: &RawLot) -> El {
 }
 
 /// Where it is kept, for a step that leaves a choice.
-pub(super) fn kept_choice(step: Signal<LotStep>, kept: RwSignal<Kept>, name: &'static str) -> El {
+pub(super) fn kept_choice(step: Derived<LotStep>, kept: Var<Kept>, name: &'static str) -> El {
     let names: Vec<_> = Kept::ALL.iter().map(|kept| (kept.key(), kept.name())).collect();
     region(move || {
         if kept_choices(step.get()).is_empty() {

@@ -3,7 +3,7 @@
 //! Invariant: what was passed shows first; the clocks are worked out anew from what
 //! was recorded, never counted.
 
-use crate::app::draw::{El, button, derive, el, link, of, region, say, signal};
+use crate::app::draw::{El, Var, button, derive, el, link, of, region, say, signal};
 use crate::app::parts::{choices, heading, number_field, page, section, stepper, text_field};
 use crate::app::store::{Store, new_id};
 use hearthjar::batch::{Body, Text};
@@ -13,7 +13,6 @@ use hearthjar::present::{Route, lot_cards, words};
 use hearthjar::process::{Food, search};
 use hearthjar::t;
 use hearthjar::units::Span;
-use leptos::prelude::*;
 
 /// The screen of all lots.
 pub fn raws(store: Store) -> Vec<El> {
@@ -58,7 +57,7 @@ pub fn raws(store: Store) -> Vec<El> {
 }
 
 /// Foods whose way to the canner is worth a clock.
-fn food_choice(food: RwSignal<String>) -> El {
+fn food_choice(food: Var<String>) -> El {
     let typed = signal(String::new());
     let open = signal(false);
     region(move || {

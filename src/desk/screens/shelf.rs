@@ -6,7 +6,7 @@
 use super::rows::{Row, Rows};
 use super::shelf_kept::{self as kept, Left};
 use crate::app::device::local;
-use crate::app::draw::{El, el, follow, link, of, say, signal, spawn, typed};
+use crate::app::draw::{El, Var, el, follow, link, of, say, signal, spawn, typed};
 use crate::app::parts::{any_rules, heading, page, text_field};
 use crate::app::store::Store;
 use hearthjar::batch::Text;
@@ -16,7 +16,6 @@ use hearthjar::shelf::{Filter, Lot};
 use hearthjar::t;
 use hearthjar::units::EpochMs;
 use hearthjar::words::joined;
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
@@ -159,7 +158,7 @@ fn dated(lot: &Lot, today: EpochMs) -> String {
 }
 
 /// What narrows the list, each a list to pick from.
-fn choices(store: Store, filter: RwSignal<Filter>, today: EpochMs) -> El {
+fn choices(store: Store, filter: Var<Filter>, today: EpochMs) -> El {
     let parts = kept::shelf(store, |shelf| {
         let places: Vec<Text> = shelf.places().into_iter().cloned().collect();
         (shelf.groups(), shelf.sizes(), places)

@@ -5,13 +5,12 @@
 
 use super::look_in::look_in;
 use crate::app::device::{clock, files, local};
-use crate::app::draw::{El, button, el, of, region, say, signal, spawn, typed};
+use crate::app::draw::{El, Var, button, el, of, region, say, signal, spawn, typed};
 use crate::app::store::intake::TakenIn;
 use crate::app::store::{Storage, Store};
 use hearthjar::exchange::{BatchChange, Change, MAX_FILE_BYTES, Preview, ReadError};
 use hearthjar::order;
 use hearthjar::t;
-use leptos::prelude::*;
 use std::sync::Arc;
 use wasm_bindgen::JsValue;
 
@@ -34,7 +33,7 @@ enum Look {
 }
 
 /// Looks at a text; a later one takes its place.
-async fn examine(store: Store, look: RwSignal<Look>, text: String) {
+async fn examine(store: Store, look: Var<Look>, text: String) {
     let turn = match look.try_get_untracked() {
         Some(Look::Looking(turn, _)) => turn.wrapping_add(1),
         _ => 0,
@@ -125,7 +124,7 @@ fn lines(found: &Preview) -> (Vec<El>, usize) {
     (sorted.into_iter().take(most).map(line).collect(), left)
 }
 
-fn looked(store: Store, found: &Arc<Preview>, look: RwSignal<Look>) -> El {
+fn looked(store: Store, found: &Arc<Preview>, look: Var<Look>) -> El {
     let household = (found.household > 0)
         .then(|| say("p", &t!("Canners and places: {} entries more.", found.household)));
     let (lines, left) = lines(found);
@@ -163,7 +162,7 @@ fn looked(store: Store, found: &Arc<Preview>, look: RwSignal<Look>) -> El {
         .child(button("second", t!("Leave it"), move || look.set(Look::Nothing)))
 }
 
-fn took(store: Store, taken: Arc<TakenIn>, look: RwSignal<Look>) -> El {
+fn took(store: Store, taken: Arc<TakenIn>, look: Var<Look>) -> El {
     let text = t!("{} entries were taken in.", taken.intake.count);
     of("div", "notice").child(say("p", &text)).child(button(
         "",

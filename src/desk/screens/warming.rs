@@ -3,7 +3,7 @@
 //! Invariant: what the tables do not list cannot be chosen; the picture says what is
 //! lost by ending early and never what would be enough.
 
-use crate::app::draw::{El, Known, button, derive, el, memo, of, region, say, signal};
+use crate::app::draw::{El, Known, Var, button, derive, el, memo, of, region, say, signal};
 use crate::app::parts::{chart, choices, heading, legend, page, section, stroke};
 use crate::app::store::Store;
 use hearthjar::heat::{
@@ -14,7 +14,6 @@ use hearthjar::process::{Gauge, Jar};
 use hearthjar::t;
 use hearthjar::w;
 use hearthjar::words::Word;
-use leptos::prelude::*;
 
 const LEAD: Word = w!(
     "Steam is at its heat within minutes. The middle of a packed jar is not: heat creeps in, and \
@@ -34,10 +33,10 @@ const STEP: u16 = 10;
 /// What is chosen.
 #[derive(Clone, Copy)]
 struct Chosen {
-    jar: RwSignal<Jar>,
-    setting: RwSignal<usize>,
-    food: RwSignal<FoodStart>,
-    off: RwSignal<u16>,
+    jar: Var<Jar>,
+    setting: Var<usize>,
+    food: Var<FoodStart>,
+    off: Var<u16>,
 }
 
 impl Chosen {

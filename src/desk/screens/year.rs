@@ -14,7 +14,6 @@ use hearthjar::t;
 use hearthjar::units::Mass;
 use hearthjar::w;
 use hearthjar::words::Word;
-use leptos::prelude::*;
 
 /// Names of the months, short.
 pub(super) const MONTHS: [Word; 12] = [

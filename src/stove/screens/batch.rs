@@ -3,26 +3,28 @@
 //! Invariant: the record is shown as it is, with what did not fit it.
 
 use super::not_here;
-use crate::app::draw::{El, button, el, link, memo, of, region, say, signal};
+use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{foot, heading, items, page, section, text_field, when_short};
 use crate::app::store::Store;
 use hearthjar::batch::{Archive, Batch, Body, Id, Load, LoadPlan, Text};
 use hearthjar::present::{DialAdvice, Route, RunView, cold_line, dial_at_run, lot_bars, words};
 use hearthjar::process::Food;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The batch's screen.
 pub fn batch(store: Store, id: Id) -> Vec<El> {
-    let is = memo(move || store.look(|archive| archive.batch(id).cloned()));
+    let stamp = memo(move || store.look(|archive| archive.stamp(id)));
     let typed = signal(String::new());
-    vec![region(move || match is.get() {
-        Some(batch) => shown(store, &batch, typed),
-        None => not_here(t!("This batch is not in the record on this phone.")),
+    vec![region(move || {
+        stamp.get();
+        store.look_now(|archive| match archive.batch(id) {
+            Some(batch) => shown(store, batch, typed),
+            None => not_here(t!("This batch is not in the record on this phone.")),
+        })
     })]
 }
 
-fn shown(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
+fn shown(store: Store, batch: &Batch, typed: Var<String>) -> Vec<El> {
     let id = batch.id;
     let Some((at, start)) = &batch.start else {
         if let Some(lot) = &batch.lot {
@@ -151,7 +153,7 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
     el("li").child(line).maybe(heat)
 }
 
-fn notes(store: Store, batch: &Batch, typed: RwSignal<String>) -> Vec<El> {
+fn notes(store: Store, batch: &Batch, typed: Var<String>) -> Vec<El> {
     let id = batch.id;
     let list = batch
         .notes

@@ -15,7 +15,6 @@ use hearthjar::process::{
 };
 use hearthjar::t;
 use hearthjar::units::{Altitude, PsiGauge};
-use leptos::prelude::*;
 
 /// An answer, or what is still missing.
 #[derive(Clone, PartialEq)]

@@ -4,7 +4,7 @@
 //! the library.
 
 use crate::app::device::position::{self, Height};
-use crate::app::draw::{El, button, derive, el, of, region, say, signal, spawn};
+use crate::app::draw::{El, Var, button, derive, el, of, region, say, signal, spawn};
 use crate::app::parts::{choices, number_field, section, stepper, text_field};
 use crate::app::prefs::Prefs;
 use crate::app::store::Store;
@@ -18,17 +18,17 @@ use leptos::prelude::*;
 /// What the person has chosen so far.
 #[derive(Clone, Copy)]
 pub(super) struct Chosen {
-    pub food: RwSignal<String>,
-    pub pack: RwSignal<Pack>,
-    pub jar: RwSignal<Jar>,
-    pub vessel: RwSignal<String>,
-    pub quarts: RwSignal<u16>,
-    pub altitude: RwSignal<String>,
-    pub metric: RwSignal<bool>,
-    pub content: RwSignal<String>,
-    pub jars: RwSignal<u16>,
+    pub food: Var<String>,
+    pub pack: Var<Pack>,
+    pub jar: Var<Jar>,
+    pub vessel: Var<String>,
+    pub quarts: Var<u16>,
+    pub altitude: Var<String>,
+    pub metric: Var<bool>,
+    pub content: Var<String>,
+    pub jars: Var<u16>,
     /// The canner of the household, if one was picked.
-    pub canner: RwSignal<Option<Id>>,
+    pub canner: Var<Option<Id>>,
 }
 
 impl Chosen {
@@ -159,7 +159,7 @@ fn folded(open: bool, says: Box<dyn Fn() -> String>, inside: Box<dyn Fn() -> Vec
     region(move || if open.get() { inside() } else { vec![chosen_line(&says(), open)] })
 }
 
-fn chosen_line(says: &str, open: RwSignal<bool>) -> El {
+fn chosen_line(says: &str, open: Var<bool>) -> El {
     el("button")
         .attr("type", "button")
         .attr("class", "chosen")
@@ -191,7 +191,7 @@ fn food(chosen: Chosen) -> El {
     })
 }
 
-fn food_line(chosen: Chosen, food: &'static Food, open: RwSignal<bool>) -> El {
+fn food_line(chosen: Chosen, food: &'static Food, open: Var<bool>) -> El {
     let note = (!food.has_process()).then(|| of("span", "quiet").text(t!("no tested process")));
     let pick = el("button")
         .attr("type", "button")
@@ -320,7 +320,7 @@ fn measured(chosen: Chosen) -> El {
         });
     });
     let work_out = button("second", t!("Work it out"), move || {
-        let number = |text: RwSignal<String>| text.with_untracked(|text| decimal(text, 1));
+        let number = |text: Var<String>| text.with_untracked(|text| decimal(text, 1));
         match (number(boils), number(within)) {
             (Some(boils), Some(within)) => take(place_by_boiling(boils, within)),
             _ => says.set(t!("Give both temperatures as numbers, such as 208 and 1.").to_owned()),

@@ -4,14 +4,13 @@
 
 use super::desk;
 use crate::app::device::{files, local};
-use crate::app::draw::{El, button, el, link, of, region, say, signal, spawn};
+use crate::app::draw::{El, Var, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
 use hearthjar::present::{Route, begun};
 use hearthjar::t;
-use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 /// Batches listed before the older ones are asked for.
@@ -35,7 +34,7 @@ pub fn hand_over(store: Store) -> Vec<El> {
     vec![page(parts)]
 }
 
-fn give_out(store: Store, left_out: RwSignal<Vec<Id>>, all: RwSignal<bool>) -> Vec<El> {
+fn give_out(store: Store, left_out: Var<Vec<Id>>, all: Var<bool>) -> Vec<El> {
     let (lines, more): (Vec<El>, usize) = store.look(|archive| {
         let batches = begun(archive);
         let most = if all.get() { batches.len() } else { LISTED };
@@ -55,7 +54,7 @@ fn give_out(store: Store, left_out: RwSignal<Vec<Id>>, all: RwSignal<bool>) -> V
     ]
 }
 
-fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
+fn line(batch: &Batch, left_out: Var<Vec<Id>>) -> Option<El> {
     let (at, content) = batch.begun()?;
     let id = batch.id;
     let input = el("input")
@@ -74,14 +73,14 @@ fn line(batch: &Batch, left_out: RwSignal<Vec<Id>>) -> Option<El> {
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 
-fn text(store: Store, left_out: RwSignal<Vec<Id>>) -> String {
+fn text(store: Store, left_out: Var<Vec<Id>>) -> String {
     let out = left_out.get_untracked();
     store.look_now(|archive| {
         write(archive.all_events().filter(|event| !out.contains(&event.batch())))
     })
 }
 
-fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
+fn give(store: Store, left_out: Var<Vec<Id>>) {
     let text = text(store, left_out);
     let name = format!("hearthjar-{}.txt", local::time(store.now.get_untracked()).date());
     spawn(async move {
@@ -96,7 +95,7 @@ fn give(store: Store, left_out: RwSignal<Vec<Id>>) {
     });
 }
 
-fn copy(store: Store, left_out: RwSignal<Vec<Id>>) {
+fn copy(store: Store, left_out: Var<Vec<Id>>) {
     let text = text(store, left_out);
     spawn(async move {
         if files::copy(&text).await {

@@ -10,7 +10,9 @@ use super::log::{canner, log};
 use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, dom, files, sound};
-use crate::app::draw::{El, Known, button, el, follow, link, memo, of, region, say, spawn};
+use crate::app::draw::{
+    El, Known, button, el, follow, link, memo, memo_by, of, region, say, spawn,
+};
 use crate::app::parts::{
     clock_face, due_at, foot, heading, items, mind_list, page, prep, translated,
 };
@@ -22,7 +24,6 @@ use hearthjar::process::{PrepStep, by_id};
 use hearthjar::run::{RunPlan, Stage, StageKind, Step};
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::sync::Arc;
 
@@ -64,8 +65,10 @@ enum Show {
 
 /// The load's screen.
 pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
-    let is =
-        memo(move || store.look(|archive| archive.batch(batch)?.load(load).cloned().map(Arc::new)));
+    let is = memo_by(
+        move || store.look(|archive| archive.stamp(batch)),
+        move || store.look(|archive| archive.batch(batch)?.load(load).cloned().map(Arc::new)),
+    );
     let here = Here { store, batch, load, is };
     // All of the view but its running time, so that a tick redraws only digits.
     let show = memo(move || {
@@ -142,6 +145,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     }
     right = right.child(items("todo", view.todo.iter().map(String::as_str))).child(figures(&load));
     if stage == StageKind::Loading {
+        sound::make_soon();
         right = right.child(lot_line(here));
         right = right.child(canner(here, &load));
         if let Some(process) = by_id(&load.plan.process) {
@@ -213,7 +217,7 @@ fn lower(here: Here, view: &RunView, load: &Load) -> El {
     let main = el("button")
         .attr("type", "button")
         .attr("class", "main")
-        .disabled_if(move || wait().is_some() || here.store.busy.get())
+        .disabled_if(move || wait().is_some() || here.store.slow.get())
         .text_by(move || {
             wait().map_or_else(|| label.clone(), |left| t!("Wait {} more", digits(left)))
         })

@@ -14,7 +14,6 @@ use hearthjar::run::{StageKind, Step};
 use hearthjar::units::{Altitude, PsiGauge, Span};
 use hearthjar::words::Word;
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 /// Where it is published that a weight is watched, not read.
 const WEIGHT: Word = w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015");

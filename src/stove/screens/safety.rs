@@ -8,7 +8,6 @@ use crate::app::store::Store;
 use hearthjar::present::Route;
 use hearthjar::words::Word;
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 const POINTS: [Word; 6] = [
     w!("Hearthjar shows tested processes as published, with the publication beside each number. \

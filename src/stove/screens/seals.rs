@@ -8,13 +8,12 @@ use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
 use super::unsealed::unsealed;
 use crate::app::device::local;
-use crate::app::draw::{El, button, el, link, of, region, say, signal};
+use crate::app::draw::{El, Var, button, el, link, of, region, say, signal};
 use crate::app::parts::{heading, page, rules, section, take_back, text_field, translated};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The seal check of a load.
 pub(super) fn seals(here: Here) -> Vec<El> {
@@ -74,11 +73,11 @@ fn counts(load: &Load) -> String {
     t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.sealed())
 }
 
-fn tiles(here: Here, load: &Load, mark: RwSignal<Seal>) -> Vec<El> {
+fn tiles(here: Here, load: &Load, mark: Var<Seal>) -> Vec<El> {
     load.jars.iter().map(|jar| tile(here, *jar, mark)).collect()
 }
 
-fn tile(here: Here, jar: Jar, mark: RwSignal<Seal>) -> El {
+fn tile(here: Here, jar: Jar, mark: Var<Seal>) -> El {
     let (class, words) = match jar.state {
         JarState::Unchecked => ("tile", t!("not checked")),
         JarState::Sealed(_) if jar.held => ("tile open", t!("sealed")),
@@ -111,7 +110,7 @@ fn undo(here: Here) -> Vec<El> {
 }
 
 /// Label text, and the place on the shelf.
-fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
+fn shelve(here: Here, place: Var<String>) -> Vec<El> {
     let Some(load) = here.is.get() else { return Vec::new() };
     if load.unchecked() > 0 || load.sealed() == 0 {
         return Vec::new();
@@ -149,7 +148,7 @@ fn shelve(here: Here, place: RwSignal<String>) -> Vec<El> {
 }
 
 /// The main action: the shelf once every jar is checked, else back to the day.
-fn way_on(here: Here, place: RwSignal<String>) -> Vec<El> {
+fn way_on(here: Here, place: Var<String>) -> Vec<El> {
     let ready = here.look(|load| {
         load.is_some_and(|load| load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none())
     });

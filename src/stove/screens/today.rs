@@ -15,7 +15,6 @@ use hearthjar::present::{
 };
 use hearthjar::t;
 use hearthjar::units::Span;
-use leptos::prelude::*;
 
 /// The day's screen; `cold` while the record is being read.
 pub fn today(store: Store, cold: bool) -> Vec<El> {

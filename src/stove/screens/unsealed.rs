@@ -11,7 +11,6 @@ use hearthjar::present::words;
 use hearthjar::process::Pack;
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 
 /// A way out: what is recorded, its name, the rule behind it.
 type Way = (Settled, &'static str, &'static str);

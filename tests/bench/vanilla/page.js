@@ -84,6 +84,19 @@ const again = () => {
 };
 document.addEventListener("visibilitychange", () => { if (!document.hidden) tick(); });
 again();
+
+// A tap that counts once its row is on the disk, as in the app.
+const open = indexedDB.open("yardstick", 1);
+open.onupgradeneeded = () => open.result.createObjectStore("rows");
+let kept = 0;
+document.querySelector("button").addEventListener("click", () => {
+  const transaction = open.result.transaction("rows", "readwrite", { durability: "strict" });
+  transaction.objectStore("rows").put(JSON.stringify({ at: Date.now(), what: "a tap", number: kept }), `row/${kept}`);
+  transaction.oncomplete = () => {
+    kept += 1;
+    document.querySelector("output").textContent = `${kept} kept`;
+  };
+});
 window.yardstick = { due };
 show();
 document.documentElement.dataset.ready = "yes";

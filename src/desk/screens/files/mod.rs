@@ -14,7 +14,6 @@ use hearthjar::batch::Archive;
 use hearthjar::exchange::{Local, batch_table, calendar, jar_table, reminders, write};
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// The screen of files.
 pub fn files_screen(store: Store) -> Vec<El> {

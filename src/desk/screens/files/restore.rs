@@ -4,7 +4,7 @@
 //! shown; never while a canner is hot; and it can be taken back, after a reload too.
 
 use crate::app::device::{clock, files, local};
-use crate::app::draw::{El, button, el, of, region, say, signal, spawn};
+use crate::app::draw::{El, Var, button, el, of, region, say, signal, spawn};
 use crate::app::store::Store;
 use hearthjar::batch::Event;
 use hearthjar::exchange::{
@@ -13,7 +13,6 @@ use hearthjar::exchange::{
 use hearthjar::units::EpochMs;
 use hearthjar::words::Word;
 use hearthjar::{t, w};
-use leptos::prelude::*;
 
 const HOT: Word =
     w!("A canner is hot. Finish that run first: nothing is replaced under a running clock.");
@@ -32,7 +31,7 @@ enum Look {
     Good(Box<(Vec<Event>, Restore)>),
 }
 
-type Back = RwSignal<Option<(EpochMs, Swap)>>;
+type Back = Var<Option<(EpochMs, Swap)>>;
 
 /// The part of the screen for restoring.
 pub(super) fn restore_part(store: Store) -> Vec<El> {
@@ -47,7 +46,7 @@ pub(super) fn restore_part(store: Store) -> Vec<El> {
                 files::Picked::NotText => Look::Bad(ReadError::Foreign.to_string()),
                 files::Picked::Cancelled => return,
             };
-            let _ = look.try_set(found);
+            look.set(found);
         });
     };
     vec![
@@ -74,7 +73,7 @@ pub(super) fn restore_part(store: Store) -> Vec<El> {
 /// Looks whether the last restore can be taken back.
 fn refresh(store: Store, back: Back) {
     spawn(async move {
-        let _ = back.try_set(store.way_back().await);
+        back.set(store.way_back().await);
     });
 }
 
@@ -115,7 +114,7 @@ fn line(one: &BatchFate) -> El {
     el("li").text(&format!("{content}{day}: ")).child(of("span", class).text(&fate))
 }
 
-fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back: Back) -> El {
+fn shown(store: Store, found: (Vec<Event>, Restore), look: Var<Look>, back: Back) -> El {
     let (events, restore) = found;
     let leave = button("second", t!("Leave it"), move || look.set(Look::Nothing));
     let count = |is: fn(&Fate) -> bool| restore.batches.iter().filter(|one| is(&one.fate)).count();
@@ -173,13 +172,13 @@ fn shown(store: Store, found: (Vec<Event>, Restore), look: RwSignal<Look>, back:
             }
             if now != shown {
                 store.warn(t!("The record has changed since you looked. Look again, then tap."));
-                let _ = look.try_set(Look::Good(Box::new((events, now))));
+                look.set(Look::Good(Box::new((events, now))));
                 return;
             }
             let text = now.swap.to_text(clock::now());
             match store.swap(now.swap, Some(text)).await {
                 Ok(()) => {
-                    let _ = look.try_set(Look::Nothing);
+                    look.set(Look::Nothing);
                     refresh(store, back);
                     store.say(t!("The backup is in place."));
                 }

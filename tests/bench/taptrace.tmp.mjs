@@ -1,0 +1,80 @@
+import { stages, rest } from "../browser/harness/job.mjs";
+import { CLOCK } from "../browser/harness/clock.mjs";
+import { Chromium, dropProfile, newProfile, wait } from "./chromium.mjs";
+import { kept } from "./start.mjs";
+import { serve } from "../../.ci/serve.mjs";
+const dist = process.argv[2], rate = Number(process.argv[3] ?? 1), only = process.argv[4];
+const server = await serve(dist, 0, "/", false, true);
+const profile = newProfile();
+const browser = await Chromium.open(profile);
+const page = await browser.page({ before: CLOCK(0) });
+const title = (words) => `(document.querySelector("h1")?.textContent ?? "").startsWith(${JSON.stringify(words)})`;
+const foot = (words) => `(document.querySelector(".foot")?.textContent ?? "").includes(${JSON.stringify(words)})`;
+const main = (words) => `document.querySelector("main").textContent.includes(${JSON.stringify(words)})`;
+const many = (what, count) => `document.querySelectorAll(${JSON.stringify(what)}).length === ${count}`;
+await page.go(server.address);
+await page.run("bench.record.then(() => true)");
+await kept(page);
+await page.slow(rate);
+const trace = async (name, act) => {
+  if (only && !name.includes(only)) return act();
+  const events = [];
+  await browser.send("Tracing.start", { transferMode: "ReportEvents", traceConfig: { includedCategories: ["devtools.timeline", "v8", "blink", "blink.user_timing", "IndexedDB", "toplevel", "disabled-by-default-v8.compile", "v8.wasm", "disabled-by-default-v8.wasm.detailed", ...(process.env.DETAIL ? ["disabled-by-default-v8.cpu_profiler"] : [])] } });
+  const collect = (params) => { events.push(...params.value); };
+  const orig = browser.hear.bind(browser);
+  browser.hear = (m) => { if (m.method === "Tracing.dataCollected") collect(m.params); orig(m); };
+  const t = await act();
+  await wait(60);
+  const done = browser.event("Tracing.tracingComplete", undefined);
+  await browser.send("Tracing.end");
+  await done;
+  delete browser.hear;
+  // main thread = thread with most FunctionCall
+  const cand = new Map();
+  for (const e of events) if (e.name === "EventDispatch" || e.name === "FunctionCall") cand.set(`${e.pid}:${e.tid}`, (cand.get(`${e.pid}:${e.tid}`) ?? 0) + 1);
+  const thread = [...cand].sort((a, b) => b[1] - a[1])[0][0];
+  const mine = events.filter((e) => `${e.pid}:${e.tid}` === thread && e.ph === "X").sort((a, b) => a.ts - b.ts || b.dur - a.dur);
+  const click = mine.find((e) => e.name === "EventDispatch" && e.args.data?.type === "click");
+  const t0 = click?.ts ?? mine[0].ts;
+  const self = new Map();
+  const stack = [];
+  for (const e of mine) {
+    if (e.ts < t0 - 1000) continue;
+    while (stack.length && stack.at(-1).ts + stack.at(-1).dur <= e.ts) stack.pop();
+    const d = (e.tdur ?? 0) / 1000;
+    if (stack.length) { const n = stack.at(-1).name; self.set(n, self.get(n) - d); }
+    self.set(e.name, (self.get(e.name) ?? 0) + d);
+    stack.push(e);
+  }
+  console.log(`\n== ${name}: ${t?.toFixed?.(1)} ms, work ${page.worked?.toFixed(1)}`);
+  console.log([...self].filter(([, v]) => v > 0.2).sort((a, b) => b[1] - a[1]).slice(0, 14).map(([n, v]) => `${n} ${v.toFixed(1)}`).join(", "));
+  const tops = mine.filter((e) => ["RunTask", "ThreadControllerImpl::RunTask", "ThreadPool_RunTask"].includes(e.name) && e.ts >= t0 - 2000 && e.tdur > 700);
+  console.log("   tasks:", tops.map((e) => `${((e.ts - t0) / 1000).toFixed(0)}+${((e.tdur ?? 0) / 1000).toFixed(1)}`).join(" "));
+  if (process.env.DETAIL) { (await import("node:fs")).writeFileSync(`/tmp/trace-${name.replace(/\W+/g, "-")}.json`, JSON.stringify(events)); }
+  return t;
+};
+const tap = (name, words, holds, within) => trace(name, () => page.tap(words, holds, within));
+await tap("begin", "I have read this", main("Nothing is on the stove"));
+await tap("open the finder", "Can something", title("Find a tested process"));
+await page.type("Height above sea level", "5200");
+await page.type("What is in the jars", "Smoked trout");
+await page.see("Start: 100 min").catch(() => page.see("Start: 100\u00a0min"));
+await tap("choose a preparation", "lightly smoked", foot("Start: 110 min"));
+await tap("choose a canner", "Pressure canner, dial gauge", foot("at 13 psi"));
+await tap("start", "Start: 110 min at 13 psi", title("Load the canner"));
+const next = (index) => stages[index + 1]?.title ?? rest.title;
+const stage = async (index) => {
+  if (stages[index].minutes > 0) await page.pass(stages[index].minutes);
+  await tap(`run: ${stages[index].tap.split(":")[0]}`, stages[index].tap, title(next(index)));
+};
+for (const index of [0, 1, 2, 3]) await stage(index);
+await page.pass(20);
+await tap("run: Pressure dropped", "Pressure dropped", main("Heat was too low"));
+await tap("run: say why", "Heat was too low", title("Bring it up to 13 psi"));
+for (const index of [3, 4, 5, 6, 7]) await stage(index);
+await wait(200);
+await page.pass(rest.minutes);
+await page.see("Check the seals");
+for (let jar = 1; jar <= 7; jar += 1) await tap(`check a seal ${jar}`, `${jar} not checked`, many(".tile.sealed", jar), ".jars");
+await tap("put on the shelf", "Put on the shelf", main("On the shelf:"));
+await browser.close(); dropProfile(profile); process.exit(0);
