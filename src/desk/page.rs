@@ -34,7 +34,10 @@ fn page() {
     };
     clock::on_second(tick);
     clock::on_shown(tick);
-    spawn(store.open(false));
+    spawn(async move {
+        store.open(false).await;
+        store.write_on();
+    });
     let opening = memo(move || store.storage.with(|storage| *storage == Storage::Opening));
     follow(move || {
         if places.get() == 0 {
