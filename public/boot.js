@@ -164,7 +164,9 @@ const tell = (text) => {
   place?.replaceChildren(line);
 };
 const fetchDesk = async () => {
-  if (desk === "here" || !document.getElementById("desk")) return;
+  // Also without a place, when a large take-in has left something to do.
+  const wanted = document.getElementById("desk") || "pieces" in document.documentElement.dataset;
+  if (desk === "here" || !wanted) return;
   tell(SAY.opening);
   if (desk === "coming") return;
   desk = "coming";

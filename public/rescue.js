@@ -42,9 +42,13 @@ const isEvent = (row) => {
   }
 };
 
+// A large take-in on its way into the record stands in rows of many events, one a line
+// (src/exchange/pieces.rs); some of them may have rows of their own already.
+const lines = (row) => (typeof row === "string" ? row.split("\n") : []);
+
 // The record file of src/exchange/record_file.rs.
 const record = async () => {
-  const events = (await rows()).filter(isEvent);
+  const events = [...new Set((await rows()).flatMap(lines))].filter(isEvent);
   const json = `{"events":[\n${events.join(",\n")}\n]}`;
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", new TextEncoder().encode(json)));
   const hex = [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");

@@ -6,7 +6,8 @@ mod common;
 use common::{any_events, id};
 use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::{
-    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reminder, When, calendar, preview, read, write,
+    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, Reminder, When, calendar, hex, preview,
+    read, tidied, write,
 };
 use hearthjar::units::{EpochMs, Span};
 use proptest::prelude::*;
@@ -29,6 +30,23 @@ proptest! {
         // What mail does to a text.
         let mailed = format!("\u{feff}\r\n{}\r\n  \r\n", text.replace('\n', "\r\n"));
         prop_assert_eq!(read(&mailed).unwrap(), events);
+    }
+
+    #[test]
+    fn a_file_read_in_slices_is_the_same_file(events in any_events(), bytes in 1_usize..400) {
+        let text = write(&unique(events));
+        let tidy = tidied(&text).unwrap();
+        let mut reading = Reading::open(&tidy).unwrap();
+        reading.check(&hex(&Sha256::digest(reading.json()))).unwrap();
+        let mut again = Vec::new();
+        loop {
+            let some = reading.some(bytes).unwrap();
+            if some.is_empty() {
+                break;
+            }
+            again.extend(some);
+        }
+        prop_assert_eq!(again, read(&text).unwrap());
     }
 
     #[test]
@@ -65,10 +83,17 @@ proptest! {
         let found = preview(&ours, b);
         prop_assert!(ours == before);
         let mut after = ours.clone();
-        after.extend(found.intake.add.clone());
+        after.extend(found.intake.add().cloned());
         let mut union = ours.clone();
         union.extend(theirs.all_events().cloned());
         prop_assert!(after == union);
+        prop_assert_eq!(found.intake.count, found.intake.add().count());
+        // What the page keeps in memory shares the file's batches: the same in the end.
+        let mut absorbed = ours.clone();
+        absorbed.absorb(&found.intake.file);
+        prop_assert!(absorbed == union);
+        prop_assert_eq!(absorbed.household(), union.household());
+        prop_assert!(absorbed.batches().eq(union.batches()));
         // What is there afterwards and was not before, word for word.
         let new = |batch: Id| {
             after.events(batch).iter().filter(|one| !ours.events(batch).contains(one)).count()

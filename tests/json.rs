@@ -2,7 +2,7 @@
 //! of RFC 8259.
 #![allow(clippy::unwrap_used)] // a failed test may panic
 
-use hearthjar::json::{Json, parse};
+use hearthjar::json::{Json, parse, parse_kept};
 use proptest::prelude::*;
 
 /// Any JSON value in serde_json's terms, whole numbers only: serde_json rounds others.
@@ -23,6 +23,43 @@ fn any_value() -> impl Strategy<Value = serde_json::Value> {
     })
 }
 
+/// JSON texts of every shape a writer might choose.
+fn any_text() -> impl Strategy<Value = String> {
+    let space = || prop_oneof![8 => Just(""), 1 => Just(" "), 1 => Just("\n")];
+    let string = || {
+        let part = prop_oneof![
+            4 => "[a-c/é😀]{1,2}",
+            1 => prop_oneof![
+                Just("\\n"), Just("\\t"), Just("\\b"), Just("\\/"), Just("\\\""), Just("\\\\"),
+                Just("\\u0001"), Just("\\u000A"), Just("\\u001f"), Just("\\u001F"), Just("\\u0061"),
+                Just("\u{7f}"), Just("\u{2028}"),
+            ].prop_map(str::to_owned),
+        ];
+        proptest::collection::vec(part, 0..3).prop_map(|parts| format!("\"{}\"", parts.concat()))
+    };
+    let leaf = prop_oneof![
+        Just("null".to_owned()),
+        Just("true".to_owned()),
+        prop_oneof![Just("1"), Just("-0"), Just("1.50"), Just("1e5"), Just("1E+5")]
+            .prop_map(str::to_owned),
+        string(),
+    ];
+    leaf.prop_recursive(4, 30, 4, move |inner| {
+        prop_oneof![
+            (proptest::collection::vec((space(), inner.clone(), space()), 0..4)).prop_map(|list| {
+                let list: Vec<String> =
+                    list.iter().map(|(a, one, b)| format!("{a}{one}{b}")).collect();
+                format!("[{}]", list.join(","))
+            }),
+            proptest::collection::vec((space(), string(), space(), inner), 0..4).prop_map(|list| {
+                let list: Vec<String> =
+                    list.iter().map(|(a, name, b, one)| format!("{a}{name}{b}:{one}")).collect();
+                format!("{{{}}}", list.join(","))
+            }),
+        ]
+    })
+}
+
 proptest! {
     #[test]
     fn reads_and_writes_what_serde_json_does(value in any_value()) {
@@ -33,6 +70,18 @@ proptest! {
         prop_assert_eq!(parse(&printed).unwrap(), ours);
         // White space changes nothing.
         prop_assert_eq!(parse(&serde_json::to_string_pretty(&value).unwrap()).unwrap().to_string(), printed);
+    }
+
+    #[test]
+    fn a_text_called_printed_is_what_the_printer_writes(text in any_text()) {
+        // Texts close to canonical ones: spaces, escapes, order and doubles vary.
+        if let Ok((value, printed)) = parse_kept(&text) {
+            prop_assert!(!printed || value.to_string() == text, "{text}");
+            // And the printer's own text is known for one, but for rare escapes.
+            let own = value.to_string();
+            let (_, printed) = parse_kept(&own).unwrap();
+            prop_assert_eq!(printed, !own.contains("\\u"), "{}", own);
+        }
     }
 
     #[test]

@@ -109,7 +109,7 @@ fn whole(archive: &Archive, events: Vec<Event>) {
     assert_eq!(read(&write(&events)).unwrap(), events);
     let found = preview(archive, events.clone());
     let mut after = archive.clone();
-    after.extend(found.intake.add.clone());
+    after.extend(found.intake.add().cloned());
     for event in &events {
         assert!(after.has(event.batch(), event.id()));
     }

@@ -85,7 +85,7 @@ impl Kitchen {
     fn hand(&mut self, from: usize, to: usize) {
         let file = write(self.phones[from].archive.all_events());
         let intake = preview(&self.phones[to].archive, read(&file).unwrap()).intake;
-        self.phones[to].archive.extend(intake.add);
+        self.phones[to].archive.extend(intake.add().cloned());
         self.note_elsewhere(to);
     }
 

@@ -4,13 +4,15 @@
 //! or after the person has been told that nothing can be saved.
 
 mod front;
-mod rescue;
+pub mod intake;
+pub mod rescue;
 mod swap;
 
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::{Var, signal};
 use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
+use hearthjar::exchange::row_key;
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
@@ -126,6 +128,11 @@ impl Store {
         self.archive.with_untracked(|archive| read(archive))
     }
 
+    /// The record as it is now.
+    pub fn record(self) -> Arc<Archive> {
+        self.archive.get_untracked()
+    }
+
     /// Looks up a choice or habit.
     pub fn habit<T>(self, read: impl FnOnce(&Prefs) -> T) -> T {
         self.prefs.with(read)
@@ -159,21 +166,17 @@ impl Store {
     /// Not while nothing can be saved: what only memory holds would be gone.
     async fn reread(self, keys: Option<Vec<String>>) {
         if self.storage.get_untracked() != Storage::Ready {
-            return;
+            return front::again_once_open();
         }
         let Some(db) = self.db.get_value() else { return };
-        let Some(keys) = keys else {
-            if let Ok(rows) = db.rows().await {
-                self.fill_whole(rows);
-            }
-            return;
-        };
+        let Some(keys) = keys else { return self.read_anew(db).await };
         let Ok(texts) = db.texts(&keys).await else { return };
         self.take(texts.iter().filter_map(|text| Event::parse(text).ok()).collect());
     }
 
     /// Takes events into memory.
     fn take(self, events: Vec<Event>) {
+        front::came(&events);
         self.archive.update(|archive| Arc::make_mut(archive).extend(events));
         self.note_changed();
         self.copy_clocks();
@@ -282,8 +285,7 @@ impl Store {
     /// Writes events and then shows them. With storage lost they live in memory
     /// only, which the page says all the time.
     pub async fn keep(self, events: Vec<Event>) -> bool {
-        let rows: Vec<(String, String)> =
-            events.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
+        let rows = rows_of(&events);
         if let Some(db) = self.db.get_value()
             && self.storage.get_untracked() == Storage::Ready
             && let Err(error) = db.put(&rows).await
@@ -293,23 +295,6 @@ impl Store {
         self.take(events);
         let saved = self.storage.get_untracked() == Storage::Ready;
         tabs::tell(&told_of(rows, saved));
-        true
-    }
-
-    /// Takes events out of storage and memory: undo of an import, removal of the demo.
-    pub async fn drop_events(self, batch_and_ids: Vec<(Id, Id)>) -> bool {
-        let keys: Vec<String> = batch_and_ids.iter().map(|(b, e)| key_of(*b, *e)).collect();
-        if let Some(db) = self.db.get_value()
-            && let Err(error) = db.delete(&keys).await
-        {
-            self.lose(&error);
-            self.warn(t!("Nothing was taken out: the phone's storage would not have it."));
-            return false;
-        }
-        self.archive.update(|archive| Arc::make_mut(archive).remove(&batch_and_ids));
-        self.note_changed();
-        self.copy_clocks();
-        tabs::tell(CHANGED);
         true
     }
 
@@ -456,10 +441,11 @@ pub fn new_id() -> Id {
     Id::from_bytes(random::random_bytes())
 }
 
-fn key_of(batch: Id, event: Id) -> String {
-    format!("{batch}/{event}")
+fn key_of(event: &Event) -> String {
+    row_key(event.batch(), event.id())
 }
 
-fn row_key(event: &Event) -> String {
-    key_of(event.batch(), event.id())
+/// The rows of events.
+fn rows_of<'a>(events: impl IntoIterator<Item = &'a Event>) -> Vec<(String, String)> {
+    events.into_iter().map(|event| (key_of(event), event.text().to_owned())).collect()
 }

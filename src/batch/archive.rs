@@ -63,6 +63,14 @@ impl Archive {
         archive
     }
 
+    /// An archive of nothing, on the same phone.
+    #[must_use]
+    pub fn alike(&self) -> Self {
+        let mut archive = Self::new();
+        archive.here = self.here;
+        archive
+    }
+
     /// Says which phone this is: waits are judged by its clock, and what it adds of a
     /// run says so.
     pub fn set_here(&mut self, phone: Id) {
@@ -93,6 +101,50 @@ impl Archive {
         for batch in touched {
             self.refold(batch);
         }
+    }
+
+    /// Adds all that another archive holds. What it knows of batches that are not here
+    /// is shared, not copied, nor worked out again.
+    pub fn absorb(&mut self, other: &Self) {
+        let mut ours = core::mem::take(&mut self.logs).into_iter().peekable();
+        let (mut come, mut both) = (Vec::new(), Vec::new());
+        for log in &other.logs {
+            while let Some(own) = ours.next_if(|own| own.state.id < log.state.id) {
+                self.logs.push(own);
+            }
+            if ours.peek().is_some_and(|own| own.state.id == log.state.id) {
+                both.push(log);
+            } else {
+                self.logs.push(Arc::clone(log));
+                come.push(log.state.id);
+            }
+        }
+        self.logs.extend(ours);
+        for batch in come {
+            if batch == Id::HOUSEHOLD {
+                self.refold(batch);
+            } else if self.here != other.here {
+                self.look_from_here(batch);
+            }
+        }
+        self.extend(both.into_iter().flat_map(|log| log.events.iter().cloned()));
+    }
+
+    /// An archive of one batch of this one, on the same phone.
+    #[must_use]
+    pub fn only(&self, batch: Id) -> Self {
+        let mut archive = self.alike();
+        let log = self.index(batch).ok().and_then(|index| self.logs.get(index));
+        archive.logs.extend(log.cloned());
+        if batch == Id::HOUSEHOLD {
+            archive.household = self.household.clone();
+        }
+        archive
+    }
+
+    /// The names of what there are events of: the batches, and the household's log.
+    pub fn names(&self) -> impl Iterator<Item = Id> {
+        self.logs.iter().map(|log| log.state.id)
     }
 
     /// Adds one event.

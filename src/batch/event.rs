@@ -12,6 +12,7 @@ use crate::t;
 use crate::units::EpochMs;
 use core::cmp::Ordering;
 use core::fmt;
+use std::sync::Arc;
 
 /// Longest text of one event, bytes.
 pub const MAX_EVENT_BYTES: usize = 8_192;
@@ -30,7 +31,8 @@ pub struct Event {
     at: EpochMs,
     phone: Option<Id>,
     body: Option<Body>,
-    text: Box<str>,
+    /// Shared, so that a copy of an event costs little.
+    text: Arc<str>,
 }
 
 /// Why a text is no event.
@@ -83,7 +85,7 @@ impl Event {
         if let (Json::Object(members), Some(phone)) = (&mut json, phone) {
             members.insert("phone".to_owned(), codec::id(phone));
         }
-        let text = json.to_string().into_boxed_str();
+        let text = json.to_string().into();
         Self { id, batch, seq, at, phone, body: Some(body), text }
     }
 
@@ -95,7 +97,8 @@ impl Event {
         if text.len() > MAX_EVENT_BYTES {
             return Err(EventError::TooLong);
         }
-        Self::from_json(&json::parse(text).map_err(|_| EventError::NotJson)?)
+        let (json, printed) = json::parse_kept(text).map_err(|_| EventError::NotJson)?;
+        Self::kept(&json, printed.then_some(text))
     }
 
     /// Reads an event from parsed JSON.
@@ -103,17 +106,29 @@ impl Event {
     /// # Errors
     /// [`EventError`], as for [`Event::parse`].
     pub fn from_json(json: &Json) -> Result<Self, EventError> {
+        Self::kept(json, None)
+    }
+
+    /// Reads an event from parsed JSON; `printed` is what that is printed as, if it is
+    /// known already.
+    ///
+    /// # Errors
+    /// [`EventError`], as for [`Event::parse`].
+    pub fn kept(json: &Json, printed: Option<&str>) -> Result<Self, EventError> {
         if !matches!(json, Json::Object(_)) {
             return Err(EventError::NotJson);
         }
-        let text = json.to_string();
+        let text: Arc<str> = match printed {
+            Some(text) => text.into(),
+            None => json.to_string().into(),
+        };
         if text.len() > MAX_EVENT_BYTES {
             return Err(EventError::TooLong);
         }
         Self::headed(json, text).ok_or(EventError::NoHead)
     }
 
-    fn headed(json: &Json, text: String) -> Option<Self> {
+    fn headed(json: &Json, text: Arc<str>) -> Option<Self> {
         let seq: u32 = json.whole_of("seq")?;
         let at = EpochMs(json.whole_of("at")?);
         if seq > MAX_SEQ || !(0..=MAX_AT).contains(&at.0) {
@@ -126,7 +141,7 @@ impl Event {
             at,
             phone: codec::id_of(json, "phone"),
             body: codec::body_from_json(json.get("what")?),
-            text: text.into_boxed_str(),
+            text,
         })
     }
 

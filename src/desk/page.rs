@@ -34,7 +34,10 @@ fn page() {
     };
     clock::on_second(tick);
     clock::on_shown(tick);
-    spawn(store.open(false));
+    spawn(async move {
+        store.open(false).await;
+        store.write_on();
+    });
     let opening = memo(move || store.storage.with(|storage| *storage == Storage::Opening));
     follow(move || {
         if places.get() == 0 {
@@ -74,11 +77,11 @@ fn title(route: Route) -> Option<&'static str> {
         Route::Raws | Route::Raw(_) => t!("Before the canner · Hearthjar"),
         Route::Brine => t!("Brine and smoke · Hearthjar"),
         Route::Shelf | Route::Lot(..) => t!("Shelf · Hearthjar"),
-        Route::Year => t!("The year · Hearthjar"),
-        Route::Doubts | Route::Doubt(..) => t!("Doubts · Hearthjar"),
+        Route::Year => t!("Jars by year · Hearthjar"),
+        Route::Doubts | Route::Doubt(..) => t!("Jars in doubt · Hearthjar"),
         Route::More => t!("More · Hearthjar"),
         Route::Canners => t!("Canners and places · Hearthjar"),
-        Route::Heat(..) => t!("Heat delivered · Hearthjar"),
+        Route::Heat(..) => t!("Heat the jars got · Hearthjar"),
         Route::Warming => t!("Why the full time · Hearthjar"),
         Route::Files => t!("Backup and files · Hearthjar"),
         Route::Labels(_) => t!("Labels · Hearthjar"),

@@ -12,6 +12,7 @@ mod label_fit;
 mod label_sheet;
 mod packed;
 mod picture;
+mod pieces;
 mod preview;
 mod record_file;
 mod reminders;
@@ -26,9 +27,14 @@ pub use label::{Label, label};
 pub use label_fit::{Block, Drawn, Line, Shape, Size, fit, width};
 pub use label_sheet::{GAP, LIDS, Lid, MARGIN, Paper, Placed, places, sheets};
 pub use picture::{LARGEST, Picture, QUIET, TooLarge, picture};
-pub use preview::{BatchChange, Change, Intake, Preview, preview};
+pub use pieces::{
+    FEW, PIECE_BYTES, PIECES, Part, Parts, maybe_written, next_piece, piece_events, piece_key,
+    piece_number, row_key,
+};
+pub use preview::{BatchChange, Change, Comparison, Intake, Preview, preview};
 pub use record_file::{
-    MAX_BATCH_EVENTS, MAX_EVENTS, MAX_FILE_BYTES, ReadError, VERSION, read, write,
+    Digesting, MAX_BATCH_EVENTS, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, VERSION, hex,
+    read, tidied, write,
 };
 pub use reminders::reminders;
 pub use restore::{BatchFate, Fate, Restore, Swap, names, restore};

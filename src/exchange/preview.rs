@@ -5,6 +5,7 @@
 
 use crate::batch::{Archive, Batch, Event, Id, Load, Text};
 use crate::units::EpochMs;
+use std::sync::Arc;
 
 /// What a file holds about one batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,34 +48,104 @@ pub struct Preview {
 /// The events to take in, and how to take them out again.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]
 pub struct Intake {
-    /// Events to add.
-    pub add: Vec<Event>,
+    /// All that the file holds.
+    pub file: Arc<Archive>,
+    /// Batches of it that this phone knows nothing of: all their events are new.
+    pub fresh: Vec<Id>,
+    /// What is new of the others.
+    pub grown: Vec<Event>,
     /// This phone's own text of events the file holds another text of.
     pub replaced: Vec<Event>,
+    /// How many events are new.
+    pub count: usize,
 }
 
 impl Intake {
+    /// The events to add, batch by batch.
+    pub fn add(&self) -> impl Iterator<Item = &Event> {
+        self.fresh.iter().flat_map(|batch| self.file.events(*batch)).chain(&self.grown)
+    }
+
     /// Batch and name of every event an undo takes out.
     #[must_use]
     pub fn names(&self) -> Vec<(Id, Id)> {
-        self.add.iter().map(|event| (event.batch(), event.id())).collect()
+        self.add().map(|event| (event.batch(), event.id())).collect()
     }
 }
 
 /// Looks at events beside an archive.
 #[must_use]
 pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
-    let mut preview = Preview::default();
     // An archive of its own settles doubles in the file by the archive's own rule.
-    let file = Archive::from_events(events);
-    preview.household = sort_out(archive, file.events(Id::HOUSEHOLD), &mut preview.intake);
-    for theirs in file.batches() {
-        let id = theirs.id;
-        let added = sort_out(archive, file.events(id), &mut preview.intake);
-        let ours = archive.batch(id);
-        let begun = ours.and_then(Batch::begun).or(theirs.begun());
-        preview.batches.push(BatchChange {
-            disputed: Vec::new(),
+    let mut file = archive.alike();
+    file.extend(events);
+    let mut look = Comparison::new(Arc::new(archive.clone()), file);
+    look.step(usize::MAX);
+    look.found
+}
+
+/// A record file being compared with what is here, some batches at a time.
+pub struct Comparison {
+    here: Arc<Archive>,
+    /// What is still to be compared; the last comes first.
+    left: Vec<Id>,
+    /// What was found so far.
+    pub found: Preview,
+}
+
+impl Comparison {
+    /// Nothing is compared yet.
+    #[must_use]
+    pub fn new(here: Arc<Archive>, file: Archive) -> Self {
+        let mut left: Vec<Id> = file.names().collect();
+        left.reverse();
+        let intake = Intake { file: Arc::new(file), ..Intake::default() };
+        Self { here, left, found: Preview { intake, ..Preview::default() } }
+    }
+
+    /// Compares so many batches; whether there are more.
+    pub fn step(&mut self, most: usize) -> bool {
+        for _ in 0..most {
+            let Some(batch) = self.left.pop() else { return false };
+            self.compare(batch);
+        }
+        !self.left.is_empty()
+    }
+
+    fn compare(&mut self, id: Id) {
+        let (here, intake) = (&*self.here, &mut self.found.intake);
+        let file = Arc::clone(&intake.file);
+        let unknown = here.events(id).is_empty();
+        let mut after = None;
+        let added = if unknown {
+            intake.fresh.push(id);
+            file.events(id).len()
+        } else {
+            let before = intake.grown.len();
+            let added = sort_out(here, file.events(id), intake);
+            if added > 0 {
+                let mut both = here.only(id);
+                both.extend(intake.grown.iter().skip(before).cloned());
+                after = both.batch(id).cloned();
+            }
+            added
+        };
+        intake.count += added;
+        if id == Id::HOUSEHOLD {
+            self.found.household = added;
+            return;
+        }
+        let (ours, theirs) = (here.batch(id), file.batch(id));
+        let begun = ours.or(theirs).and_then(Batch::begun).or(theirs.and_then(Batch::begun));
+        let after = if unknown { theirs } else { after.as_ref() };
+        let mut disputed = Vec::new();
+        for load in after.into_iter().flat_map(|batch| &batch.loads) {
+            let was = ours.and_then(|batch| batch.load(load.id)).is_some_and(Load::is_disputed);
+            if load.is_disputed() && !was {
+                disputed.push(load.number);
+            }
+        }
+        self.found.batches.push(BatchChange {
             batch: id,
             content: begun.map(|(_, content)| content.clone()),
             began: begun.map(|(at, _)| at),
@@ -83,20 +154,9 @@ pub fn preview(archive: &Archive, events: Vec<Event>) -> Preview {
                 (Some(_), 0) => Change::Same,
                 (Some(_), added) => Change::Grown(added),
             },
+            disputed,
         });
     }
-    let mut after = archive.clone();
-    after.extend(preview.intake.add.iter().cloned());
-    for change in &mut preview.batches {
-        let before = archive.batch(change.batch);
-        for load in after.batch(change.batch).into_iter().flat_map(|batch| &batch.loads) {
-            let was = before.and_then(|batch| batch.load(load.id)).is_some_and(Load::is_disputed);
-            if load.is_disputed() && !was {
-                change.disputed.push(load.number);
-            }
-        }
-    }
-    preview
 }
 
 /// Finds what is new among one batch's events; of two texts of one event the
@@ -107,7 +167,7 @@ fn sort_out(archive: &Archive, events: &[Event], intake: &mut Intake) -> usize {
         let own = archive.events(event.batch()).iter().find(|own| own.id() == event.id());
         if own.is_none_or(|own| own < event) {
             intake.replaced.extend(own.cloned());
-            intake.add.push(event.clone());
+            intake.grown.push(event.clone());
             added += 1;
         }
     }

@@ -24,11 +24,12 @@
 //! over a limit is an error, found before more than one event beyond it is in memory.
 
 use crate::batch::{Event, EventError};
-use crate::json::{Json, parse_list};
+use crate::json::List;
 use crate::order;
 use crate::t;
 use core::fmt;
 use sha2::{Digest, Sha256};
+use std::borrow::Cow;
 
 /// Format version written, and the newest that is read.
 pub const VERSION: u32 = 1;
@@ -124,8 +125,31 @@ pub fn write<'a>(events: impl IntoIterator<Item = &'a Event>) -> String {
 }
 
 fn digest(json: &str) -> String {
+    hex(&Sha256::digest(json.as_bytes()))
+}
+
+/// A SHA-256 digest worked out a little at a time.
+#[derive(Clone, Default)]
+pub struct Digesting(Sha256);
+
+impl Digesting {
+    /// Takes in some more bytes.
+    pub fn add(&mut self, bytes: &[u8]) {
+        self.0.update(bytes);
+    }
+
+    /// The digest as a record file writes it.
+    #[must_use]
+    pub fn hex(self) -> String {
+        hex(&self.0.finalize())
+    }
+}
+
+/// The bytes of a digest as a record file writes them.
+#[must_use]
+pub fn hex(digest: &[u8]) -> String {
     let mut hex = String::with_capacity(64);
-    for byte in Sha256::digest(json.as_bytes()) {
+    for byte in digest {
         for nibble in [byte >> 4, byte & 15] {
             hex.push(char::from_digit(u32::from(nibble), 16).unwrap_or('0'));
         }
@@ -138,6 +162,28 @@ fn digest(json: &str) -> String {
 /// # Errors
 /// [`ReadError`], with a sentence that says what to do; nothing is taken in.
 pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
+    let text = tidied(text)?;
+    let mut reading = Reading::open(&text)?;
+    reading.check(&digest(reading.json()))?;
+    let mut events = Vec::new();
+    loop {
+        let some = reading.some(usize::MAX)?;
+        if some.is_empty() {
+            break;
+        }
+        events.extend(some);
+    }
+    if largest_batch(&events) > MAX_BATCH_EVENTS {
+        return Err(ReadError::TooMany);
+    }
+    Ok(events)
+}
+
+/// A text as it left the phone that wrote it, without what mail programs add.
+///
+/// # Errors
+/// [`ReadError`] if there is nothing in it, or too much.
+pub fn tidied(text: &str) -> Result<Cow<'_, str>, ReadError> {
     if text.len() > MAX_FILE_BYTES {
         return Err(ReadError::TooBig);
     }
@@ -146,64 +192,99 @@ pub fn read(text: &str) -> Result<Vec<Event>, ReadError> {
         return Err(ReadError::Empty);
     }
     // A second copy only where it is needed.
-    let unix;
-    let text = if text.contains("\r\n") {
-        unix = text.replace("\r\n", "\n");
-        unix.as_str()
-    } else {
-        text
-    };
-    let version = text.lines().next().and_then(|line| line.strip_prefix(NAME));
-    let version = version.ok_or(ReadError::Foreign)?.trim();
-    let version: u32 = version.parse().map_err(|_| ReadError::Foreign)?;
-    if version > VERSION {
-        return Err(ReadError::Newer(version));
+    if text.as_bytes().contains(&b'\r') {
+        return Ok(Cow::Owned(text.replace("\r\n", "\n")));
     }
-    let (head, json) = text.split_once("\n\n").ok_or(ReadError::Cut)?;
-    let field = |name: &str| head.lines().find_map(|line| line.strip_prefix(name)).map(str::trim);
-    let count: usize = field("Entries:").and_then(|n| n.parse().ok()).ok_or(ReadError::Cut)?;
-    let expected = field("SHA-256:").ok_or(ReadError::Cut)?;
-    if count > MAX_EVENTS {
-        return Err(ReadError::TooMany);
-    }
-    let json = json.trim_end();
-    if !json.ends_with('}') {
-        return Err(ReadError::Cut);
-    }
-    if digest(json) != expected {
-        // A paste that lost its middle still ends well: tell it from a change.
-        let short = json.matches("\"seq\":").count() < count;
-        return Err(if short { ReadError::Cut } else { ReadError::Altered });
-    }
-    events(json, count)
+    Ok(Cow::Borrowed(text))
 }
 
-fn events(json: &str, count: usize) -> Result<Vec<Event>, ReadError> {
-    let mut events: Vec<Event> = Vec::new();
-    let mut bad = ReadError::Altered;
-    let mut take = |one: Json| match Event::from_json(&one) {
-        _ if events.len() == MAX_EVENTS => {
-            bad = ReadError::TooMany;
-            false
+/// A record file read a little at a time. What has been read counts only once the end
+/// has been reached and the digest fits.
+pub struct Reading<'a> {
+    json: &'a str,
+    /// The digest it says it has.
+    digest: &'a str,
+    /// How many events it says it has, and how many have been read.
+    count: usize,
+    taken: usize,
+    list: Option<List<'a>>,
+}
+
+impl<'a> Reading<'a> {
+    /// Reads the head of a [`tidied`] text.
+    ///
+    /// # Errors
+    /// [`ReadError`] if it is no record file, or is cut off.
+    pub fn open(text: &'a str) -> Result<Self, ReadError> {
+        let version = text.lines().next().and_then(|line| line.strip_prefix(NAME));
+        let version = version.ok_or(ReadError::Foreign)?.trim();
+        let version: u32 = version.parse().map_err(|_| ReadError::Foreign)?;
+        if version > VERSION {
+            return Err(ReadError::Newer(version));
         }
-        _ if events.len() == count => false,
-        Ok(event) => {
-            events.push(event);
-            true
+        let (head, json) = text.split_once("\n\n").ok_or(ReadError::Cut)?;
+        let field =
+            |name: &str| head.lines().find_map(|line| line.strip_prefix(name)).map(str::trim);
+        let count = field("Entries:").and_then(|n| n.parse().ok()).ok_or(ReadError::Cut)?;
+        let digest = field("SHA-256:").ok_or(ReadError::Cut)?;
+        if count > MAX_EVENTS {
+            return Err(ReadError::TooMany);
         }
-        Err(why) => {
-            bad = ReadError::Entry(events.len() + 1, why);
-            false
+        let json = json.trim_end();
+        if !json.ends_with('}') {
+            return Err(ReadError::Cut);
         }
-    };
-    let read = parse_list(json, "events", &mut take);
-    if read.is_err() || events.len() != count {
-        return Err(bad);
+        Ok(Self { json, digest, count, taken: 0, list: List::open(json, "events").ok() })
     }
-    if largest_batch(&events) > MAX_BATCH_EVENTS {
-        return Err(ReadError::TooMany);
+
+    /// What its digest is of.
+    #[must_use]
+    pub const fn json(&self) -> &'a str {
+        self.json
     }
-    Ok(events)
+
+    /// Whether it has this digest. Until that is known, an error of [`Reading::some`]
+    /// only says what the damage led to.
+    ///
+    /// # Errors
+    /// [`ReadError`] if it was cut or changed.
+    pub fn check(&self, digest: &str) -> Result<(), ReadError> {
+        if digest == self.digest {
+            return Ok(());
+        }
+        // A paste that lost its middle still ends well: tell it from a change.
+        let short = self.json.matches("\"seq\":").count() < self.count;
+        Err(if short { ReadError::Cut } else { ReadError::Altered })
+    }
+
+    /// The next events, of some `bytes` of text; none at the end.
+    ///
+    /// # Errors
+    /// [`ReadError`] if an entry is no event, or if there are more or fewer of them
+    /// than the file says.
+    pub fn some(&mut self, bytes: usize) -> Result<Vec<Event>, ReadError> {
+        let list = self.list.as_mut().ok_or(ReadError::Altered)?;
+        let end = list.at().saturating_add(bytes);
+        let mut events = Vec::new();
+        while list.at() < end {
+            let Some(entry) = list.next_entry().map_err(|_| ReadError::Altered)? else {
+                if self.taken != self.count {
+                    return Err(ReadError::Altered);
+                }
+                break;
+            };
+            let event = Event::kept(&entry.json, entry.printed);
+            if self.taken == MAX_EVENTS {
+                return Err(ReadError::TooMany);
+            }
+            if self.taken == self.count {
+                return Err(ReadError::Altered);
+            }
+            self.taken += 1;
+            events.push(event.map_err(|why| ReadError::Entry(self.taken, why))?);
+        }
+        Ok(events)
+    }
 }
 
 /// How many events the batch with the most of them has.

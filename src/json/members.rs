@@ -9,8 +9,13 @@ use super::Json;
 pub struct Members(Vec<(String, Json)>);
 
 impl Members {
-    /// Adds a member; a later value takes the place of an earlier one.
-    pub fn insert(&mut self, name: String, value: Json) {
+    /// Adds a member; a later value takes the place of an earlier one. Whether it has
+    /// come to stand last, as members do that are read in order.
+    pub fn insert(&mut self, name: String, value: Json) -> bool {
+        if self.0.last().is_none_or(|(last, _)| *last < name) {
+            self.0.push((name, value));
+            return true;
+        }
         match self.place(&name) {
             Ok(place) => {
                 if let Some(member) = self.0.get_mut(place) {
@@ -19,6 +24,7 @@ impl Members {
             }
             Err(place) => self.0.insert(place, (name, value)),
         }
+        false
     }
 
     /// The value of a member.

@@ -13,7 +13,7 @@ mod parse;
 mod print;
 
 pub use members::Members;
-pub use parse::{JsonError, parse, parse_list};
+pub use parse::{Entry, JsonError, List, parse, parse_kept};
 
 /// A JSON value. Numbers keep their own digits, so none is rounded on the way.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]

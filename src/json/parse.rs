@@ -21,50 +21,114 @@ const MAX_ENTRY_VALUES: u32 = 10_000;
 /// [`JsonError`] if it is no JSON, is followed by anything but white space, or is
 /// nested deeper than 64.
 pub fn parse(text: &str) -> Result<Json, JsonError> {
-    let mut reader = Reader { text, at: 0, left: u32::MAX };
-    let value = reader.value(0)?;
-    reader.end()?;
-    Ok(value)
+    parse_kept(text).map(|(value, _)| value)
 }
 
-/// Parses an object and hands over the entries of its list `name` one by one, until
-/// `each` says no; no more than one entry is in memory at a time.
+/// Parses a whole text, and says whether it is letter for letter what the value is
+/// printed as. It may say no to a text that is; never yes to one that is not.
 ///
 /// # Errors
-/// [`JsonError`] as for [`parse`]; also if there is not just one member `name`, if it
-/// is no list, if an entry or what stands beside the list is very large, or if `each`
-/// said no. Entries may have been handed over before.
-pub fn parse_list(
-    text: &str,
-    name: &str,
-    each: &mut dyn FnMut(Json) -> bool,
-) -> Result<(), JsonError> {
-    let mut reader = Reader { text, at: 0, left: MAX_ENTRY_VALUES };
-    let mut found = false;
-    reader.space();
-    reader.expect(b'{')?;
-    loop {
+/// [`JsonError`], as for [`parse`].
+pub fn parse_kept(text: &str) -> Result<(Json, bool), JsonError> {
+    let mut reader = Reader::new(text, u32::MAX);
+    let value = reader.value(0)?;
+    reader.end()?;
+    Ok((value, reader.as_printed))
+}
+
+/// One entry of a long list.
+pub struct Entry<'a> {
+    /// What it is.
+    pub json: Json,
+    /// Its own text, if that is letter for letter what it is printed as.
+    pub printed: Option<&'a str>,
+}
+
+/// A text that is an object with one long list, read entry by entry: no more than one
+/// entry is in memory at a time, and the reading can stand still between any two.
+pub struct List<'a> {
+    reader: Reader<'a>,
+    name: &'a str,
+    /// How many values may still stand beside the list.
+    beside: u32,
+    /// No entry has been read yet.
+    first: bool,
+    done: bool,
+}
+
+impl<'a> List<'a> {
+    /// Reads up to the first entry of the list `name`.
+    ///
+    /// # Errors
+    /// [`JsonError`] as for [`parse`]; also if there is no member `name`, if it is no
+    /// list, or if what stands beside it is very large.
+    pub fn open(text: &'a str, name: &'a str) -> Result<Self, JsonError> {
+        let mut reader = Reader::new(text, MAX_ENTRY_VALUES);
         reader.space();
-        let own = reader.string()?;
+        reader.expect(b'{')?;
+        while reader.member()? != name {
+            reader.value(1)?;
+            reader.space();
+            reader.expect(b',')?;
+        }
         reader.space();
-        reader.expect(b':')?;
-        if own == name {
-            if found {
+        reader.expect(b'[')?;
+        reader.space();
+        let beside = reader.left;
+        Ok(Self { reader, name, beside, first: true, done: false })
+    }
+
+    /// How many bytes have been read.
+    #[must_use]
+    pub const fn at(&self) -> usize {
+        self.reader.at
+    }
+
+    /// The next entry; `None` once the whole text has been read to its end.
+    ///
+    /// # Errors
+    /// [`JsonError`] as for [`List::open`]; also if an entry is very large, or if there
+    /// is a second list of the name.
+    pub fn next_entry(&mut self) -> Result<Option<Entry<'a>>, JsonError> {
+        if self.done {
+            return Ok(None);
+        }
+        let reader = &mut self.reader;
+        reader.space();
+        if reader.take(b']') {
+            return self.rest();
+        }
+        if !self.first {
+            reader.expect(b',')?;
+            reader.space();
+        }
+        self.first = false;
+        reader.left = MAX_ENTRY_VALUES;
+        reader.as_printed = true;
+        let from = reader.at;
+        let json = reader.value(2)?;
+        let text = reader.text.get(from..reader.at);
+        Ok(Some(Entry { json, printed: text.filter(|_| reader.as_printed) }))
+    }
+
+    fn rest(&mut self) -> Result<Option<Entry<'a>>, JsonError> {
+        let reader = &mut self.reader;
+        reader.left = self.beside;
+        loop {
+            reader.space();
+            if reader.take(b'}') {
+                break;
+            }
+            reader.expect(b',')?;
+            if reader.member()? == self.name {
                 return Err(JsonError);
             }
-            found = true;
-            reader.entries(each)?;
-        } else {
             reader.value(1)?;
         }
-        reader.space();
-        if reader.take(b'}') {
-            break;
-        }
-        reader.expect(b',')?;
+        reader.end()?;
+        self.done = true;
+        Ok(None)
     }
-    reader.end()?;
-    if found { Ok(()) } else { Err(JsonError) }
 }
 
 struct Reader<'a> {
@@ -72,9 +136,14 @@ struct Reader<'a> {
     at: usize,
     /// How many values may still come.
     left: u32,
+    /// Nothing was met so far that the printer writes otherwise.
+    as_printed: bool,
 }
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
+    const fn new(text: &'a str, left: u32) -> Self {
+        Self { text, at: 0, left, as_printed: true }
+    }
     fn peek(&self) -> Option<u8> {
         self.text.as_bytes().get(self.at).copied()
     }
@@ -92,7 +161,17 @@ impl Reader<'_> {
     fn space(&mut self) {
         while matches!(self.peek(), Some(b' ' | b'\t' | b'\n' | b'\r')) {
             self.at += 1;
+            self.as_printed = false;
         }
+    }
+
+    /// The name of a member, up to its value.
+    fn member(&mut self) -> Result<String, JsonError> {
+        self.space();
+        let name = self.string()?;
+        self.space();
+        self.expect(b':')?;
+        Ok(name)
     }
 
     fn word(&mut self, word: &str, value: Json) -> Result<Json, JsonError> {
@@ -105,28 +184,6 @@ impl Reader<'_> {
     fn end(&mut self) -> Result<(), JsonError> {
         self.space();
         if self.at == self.text.len() { Ok(()) } else { Err(JsonError) }
-    }
-
-    fn entries(&mut self, each: &mut dyn FnMut(Json) -> bool) -> Result<(), JsonError> {
-        let beside = self.left;
-        self.space();
-        self.expect(b'[')?;
-        self.space();
-        if self.take(b']') {
-            return Ok(());
-        }
-        loop {
-            self.left = MAX_ENTRY_VALUES;
-            if !each(self.value(2)?) {
-                return Err(JsonError);
-            }
-            self.space();
-            if self.take(b']') {
-                self.left = beside;
-                return Ok(());
-            }
-            self.expect(b',')?;
-        }
     }
 
     fn value(&mut self, depth: u8) -> Result<Json, JsonError> {
@@ -154,11 +211,9 @@ impl Reader<'_> {
             return Ok(Json::Object(members));
         }
         loop {
-            self.space();
-            let name = self.string()?;
-            self.space();
-            self.expect(b':')?;
-            members.insert(name, self.value(depth + 1)?);
+            let name = self.member()?;
+            let value = self.value(depth + 1)?;
+            self.as_printed &= members.insert(name, value);
             self.space();
             if self.take(b'}') {
                 return Ok(Json::Object(members));
@@ -231,13 +286,19 @@ impl Reader<'_> {
         let byte = self.peek().ok_or(JsonError)?;
         self.at += 1;
         Ok(match byte {
-            b'"' | b'\\' | b'/' => char::from(byte),
+            b'"' | b'\\' => char::from(byte),
+            b'/' => {
+                self.as_printed = false;
+                '/'
+            }
             b'b' => '\u{8}',
             b'f' => '\u{c}',
             b'n' => '\n',
             b'r' => '\r',
             b't' => '\t',
             b'u' => {
+                // Some of these are printed so; they are too rare to be told apart.
+                self.as_printed = false;
                 let first = self.hex()?;
                 let code = if (0xd800..0xdc00).contains(&first) {
                     self.expect(b'\\')?;

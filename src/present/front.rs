@@ -62,8 +62,26 @@ pub fn newest(archive: &Archive, most: usize) -> Vec<(EpochMs, Id)> {
             all.push((*at, batch.id));
         }
     }
+    let mut all = newest_first(all);
+    all.truncate(most);
+    all
+}
+
+/// All batches that have begun, raw lots too, the newest first.
+#[must_use]
+pub fn begun(archive: &Archive) -> Vec<Id> {
+    let mut all = Vec::new();
+    for batch in archive.batches() {
+        if let Some((at, _)) = batch.begun() {
+            all.push((at, batch.id));
+        }
+    }
+    newest_first(all).into_iter().map(|(_, id)| id).collect()
+}
+
+#[inline(never)]
+fn newest_first(all: Vec<(EpochMs, Id)>) -> Vec<(EpochMs, Id)> {
     let mut all = order::by_key(all, |(at, id)| (at.0, id.number()));
     all.reverse();
-    all.truncate(most);
     all
 }

@@ -5,6 +5,7 @@
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
 use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, spawn, svg};
 use crate::app::parts::{lost_bars, notice_box, page as page_of};
+use crate::app::store::rescue::in_pieces;
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
 use hearthjar::present::Route;
@@ -48,6 +49,11 @@ fn page() {
     spawn(async move {
         store.open(true).await;
         ticker::look_back(store);
+        // What a large take-in has left to do is done by the desk's half.
+        if in_pieces() {
+            dom::set_root("data-pieces", "");
+            dom::call_desk();
+        }
         // A cold start with no hot canner is the moment for a waiting build.
         if store.update.get_untracked() && !store.is_running() {
             worker::take_over();

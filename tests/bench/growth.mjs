@@ -128,7 +128,7 @@ const around = async (address, profile, batches, rate) => {
     };
     if (rate === 1) {
       Object.assign(cost, await lasting(page, "open hand over", () =>
-        page.tap("Hand over", `document.querySelectorAll("main .lines li").length === ${batches}`, "nav")));
+        page.tap("Hand over", listed(batches), "nav")));
       Object.assign(cost, await lasting(page, "export", () =>
         page.tap("Share or save the file", "document.documentElement.dataset.given !== undefined")));
       cost.file = await page.run("bench.given.size");
@@ -151,11 +151,16 @@ export const chooseFile = async (page, path) => {
   return page.run("bench.armed.then(({ painted }) => painted - benchFrom)");
 };
 
+/// The hand-over screen lists all batches: so many, and how many more when asked.
+const listed = (batches) => (batches > 50
+  ? `document.querySelector("main .lines")?.textContent.includes("And ${batches - 50} older")`
+  : `document.querySelectorAll("main .lines li").length >= ${batches}`);
+
 /// Takes in what was looked at; milliseconds until the page says that all of it is kept.
 export const takeFile = async (page, batches) => {
   const time = await page.tap("Take it in", `document.querySelector("#desk")?.textContent.includes("were taken in")`, "#desk");
   // The other half takes it in too, by itself, and that is felt as well.
-  await page.until(`document.querySelectorAll("main .lines li").length >= ${batches}`);
+  await page.until(listed(batches));
   return time;
 };
 

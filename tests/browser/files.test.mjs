@@ -3,13 +3,12 @@
 // host is gone for most of it.
 import assert from "node:assert/strict";
 import { createRequire } from "node:module";
-import { readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
 import { test } from "node:test";
 import { By } from "selenium-webdriver";
 import { serve } from "../../.ci/serve.mjs";
 import { Phone, size } from "./harness/browser.mjs";
 import { dist } from "./harness/builds.mjs";
+import { choose, download, save } from "./harness/files.mjs";
 import { begin, rest, runStages, smoked } from "./harness/job.mjs";
 
 const require = createRequire(import.meta.url);
@@ -17,48 +16,7 @@ const Papa = require("papaparse");
 const jsQR = require("jsqr");
 const { default: ICAL } = await import("ical.js");
 
-/// Does what downloads a file, and returns its bytes.
-const download = async (phone, act) => {
-  const before = new Set(readdirSync(phone.downloads));
-  await act();
-  let name;
-  await phone.until(() => {
-    name = readdirSync(phone.downloads).find((file) => !before.has(file) && !/\.(crdownload|tmp)$/.test(file) && !file.startsWith("."));
-    return name && readFileSync(join(phone.downloads, name)).length > 0;
-  }, "a file");
-  const path = join(phone.downloads, name);
-  const bytes = readFileSync(path);
-  rmSync(path);
-  return { name, bytes, text: bytes.toString("utf8") };
-};
-
 const go = (phone, hash) => phone.run("location.hash = arguments[0]", hash);
-
-/// Chooses a file where the page asks for one: the picker's own field is kept back.
-const choose = async (phone, words, path) => {
-  await phone.run(`
-    if (!window.keptClick) {
-      window.keptClick = HTMLInputElement.prototype.click;
-      HTMLInputElement.prototype.click = function () {
-        if (this.type !== "file") return window.keptClick.call(this);
-        this.id = "picked"; this.hidden = true;
-        document.getElementById("picked")?.remove();
-        document.body.append(this);
-      };
-    }
-    document.getElementById("picked")?.remove();`);
-  await phone.tap(words);
-  await phone.until(() => phone.run("return document.getElementById('picked') !== null"), "the picker");
-  await phone.run("document.getElementById('picked').hidden = false");
-  await phone.driver.findElement(By.id("picked")).sendKeys(path);
-  await phone.run("document.getElementById('picked')?.remove()");
-};
-
-const save = (phone, name, text) => {
-  const path = join(phone.profile, name);
-  writeFileSync(path, text);
-  return path;
-};
 
 /// A finished load of seven: five sealed, one not, one broken.
 const finished = async (phone) => {

@@ -49,6 +49,7 @@ test("the first screen comes first, everything later, and nothing is left out", 
   await phone.until(async () => (await phone.run("return window.reads")).part > 20, "the rest");
   assert.equal((await phone.run("return window.reads")).whole, 0, "with a front nothing is read at once");
   await phone.tap("Hand over", { within: "nav" });
+  await phone.tap("And 51 older: show all");
   await phone.see("Trout, lift 1,");
   // A batch that the front leaves out opens by its address.
   const [key] = batch({ number: 2, canned: 0 })[0];

@@ -2,11 +2,13 @@
 //!
 //! Invariant: callbacks read the clocks; nobody counts ticks.
 
-use super::js::{call, get, listen, window};
+use super::js::{call, construct, get, listen, promise, set, window};
 use hearthjar::units::EpochMs;
+use js_sys::Array;
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::{JsValue, closure::Closure};
+use wasm_bindgen_futures::JsFuture;
 
 /// Wall-clock time.
 pub fn now() -> EpochMs {
@@ -55,6 +57,30 @@ fn arm(tick: &Tick) {
     if let Some(closure) = tick.borrow().as_ref() {
         let _ = call(&window(), "setTimeout", &[closure.as_ref().clone(), JsValue::from_f64(wait)]);
     }
+}
+
+/// Lets the page answer before long work goes on: taps, frames and whatever else waits
+/// come first.
+pub async fn breathe() {
+    let channel = construct("MessageChannel", &Array::new()).unwrap_or(JsValue::UNDEFINED);
+    let (Some(here), Some(there)) = (get(&channel, "port1"), get(&channel, "port2")) else {
+        return pause(0.0).await;
+    };
+    // A task of its own, in turn with the others; timers would wait 4 ms each.
+    let told = promise(|yes, _| {
+        set(&here, "onmessage", &yes);
+        let _ = call(&there, "postMessage", &[JsValue::NULL]);
+    });
+    let _ = JsFuture::from(told).await;
+    let _ = call(&here, "close", &[]);
+}
+
+/// Waits, milliseconds.
+pub async fn pause(ms: f64) {
+    let over = promise(|yes, _| {
+        let _ = call(&window(), "setTimeout", &[yes.into(), JsValue::from_f64(ms)]);
+    });
+    let _ = JsFuture::from(over).await;
 }
 
 /// Calls back whenever the page comes on screen again.

@@ -4,6 +4,8 @@
 //! durability, not before; rows that cannot be read are handed on, not skipped, and
 //! never written over. Nothing is waited for without end.
 
+mod large;
+
 use super::js::{call, error_name, get, listen, promise, set, window};
 use hearthjar::t;
 use js_sys::{Array, Object};
@@ -198,10 +200,10 @@ impl Db {
         self.rows_in(&[]).await
     }
 
-    /// Some rows after the one with this key, in the order of the keys.
-    pub async fn rows_after(&self, key: &str, most: u32) -> Result<Vec<Row>, DbError> {
-        let range = range("lowerBound", &[JsValue::from_str(key), JsValue::TRUE])?;
-        self.rows_in(&[range, most.into()]).await
+    /// Some rows after the one with this key and up to `end`, in the order of the keys.
+    pub async fn rows_after(&self, key: &str, end: &str, most: u32) -> Result<Vec<Row>, DbError> {
+        let ends = [JsValue::from_str(key), JsValue::from_str(end), JsValue::TRUE];
+        self.rows_in(&[range("bound", &ends)?, most.into()]).await
     }
 
     /// The rows of one batch.
@@ -311,26 +313,38 @@ impl Db {
         rows: &[(String, String)],
     ) -> Result<(), DbError> {
         let (transaction, store) = self.transaction("readwrite")?;
+        self.ask(&transaction, &store, gone, rows).await?;
+        complete(&transaction, gone.len() + rows.len()).await
+    }
+
+    /// Asks for an exchange within a transaction.
+    async fn ask(
+        &self,
+        transaction: &JsValue,
+        store: &JsValue,
+        gone: &[String],
+        rows: &[(String, String)],
+    ) -> Result<(), DbError> {
         let failed = |error: JsValue| {
             // What was asked for so far must not be kept.
-            let _ = call(&transaction, "abort", &[]);
+            let _ = call(transaction, "abort", &[]);
             DbError::of(&error)
         };
         let unread = self.unread.borrow().clone();
         for (key, _) in rows.iter().filter(|(key, _)| unread.contains(key)) {
-            let old = call(&store, "get", &[JsValue::from_str(key)]).map_err(failed)?;
+            let old = call(store, "get", &[JsValue::from_str(key)]).map_err(failed)?;
             let old = settled(&old, "onsuccess", PATIENCE_MS).await.map_err(failed)?;
             let aside = JsValue::from_str(&format!("{ASIDE}{key}"));
-            call(&store, "put", &[old, aside]).map_err(failed)?;
+            call(store, "put", &[old, aside]).map_err(failed)?;
         }
         for key in gone {
-            call(&store, "delete", &[JsValue::from_str(key)]).map_err(failed)?;
+            call(store, "delete", &[JsValue::from_str(key)]).map_err(failed)?;
         }
         for (key, text) in rows {
-            call(&store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
+            call(store, "put", &[JsValue::from_str(text), JsValue::from_str(key)])
                 .map_err(failed)?;
         }
-        complete(&transaction, gone.len() + rows.len()).await
+        Ok(())
     }
 }
 

@@ -2,9 +2,9 @@
 //!
 //! Invariant: each is safe to call when its target is not there.
 
-use super::js::{call, get, listen, set, window};
-use js_sys::{Array, Function, Reflect};
-use wasm_bindgen::{JsCast, JsValue};
+use super::js::{call, construct, get, listen, set, window};
+use js_sys::Array;
+use wasm_bindgen::JsValue;
 
 fn document() -> JsValue {
     get(&window(), "document").unwrap_or(JsValue::UNDEFINED)
@@ -33,10 +33,7 @@ pub fn on_hash(mut heard: impl FnMut(String) + 'static) {
 /// Asks for the desk's half to draw into its place, or to see that it is gone.
 /// The start-up script fetches that half when it is first asked for.
 pub fn call_desk() {
-    let event = get(&window(), "Event")
-        .and_then(|class| class.dyn_into::<Function>().ok())
-        .and_then(|class| Reflect::construct(&class, &Array::of1(&JsValue::from_str(DESK))).ok());
-    if let Some(event) = event {
+    if let Some(event) = construct("Event", &Array::of1(&JsValue::from_str(DESK))) {
         let _ = call(&window(), "dispatchEvent", &[event]);
     }
 }

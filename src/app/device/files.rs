@@ -3,10 +3,13 @@
 //! Invariant: text goes out whole or not at all; a file too large is refused by
 //! its size before it is read.
 
-use super::js::{call, error_name, get, later, listen, navigator, promise, set, window};
-use js_sys::{Array, Function, Object, Reflect, Uint8Array};
-use wasm_bindgen::{JsCast, JsValue};
+use super::js::{call, construct, error_name, get, later, listen, navigator, promise, set, window};
+use js_sys::{Array, Object, Uint8Array};
+use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
+
+/// Bytes of a file read between two turns of the page.
+const SLICE_BYTES: f64 = 2_000_000.0;
 
 /// How a file went out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,11 +35,6 @@ pub enum Picked {
     NotText,
     /// The person closed the picker.
     Cancelled,
-}
-
-fn construct(class: &str, arguments: &Array) -> Option<JsValue> {
-    let class = get(&window(), class)?.dyn_into::<Function>().ok()?;
-    Reflect::construct(&class, arguments).ok()
 }
 
 fn file(name: &str, mime: &str, text: &str) -> Option<JsValue> {
@@ -118,11 +116,26 @@ async fn read(file: &JsValue, max_bytes: usize) -> Picked {
     if size > max_bytes as f64 {
         return Picked::TooBig;
     }
-    match later(file, "arrayBuffer", &[]).await {
-        Ok(buffer) => match String::from_utf8(Uint8Array::new(&buffer).to_vec()) {
-            Ok(text) => Picked::Text(text),
-            Err(_) => Picked::NotText,
-        },
-        Err(_) => Picked::NotText,
+    let mut text = String::with_capacity(size as usize);
+    let mut rest: Vec<u8> = Vec::new();
+    let mut from = 0.0;
+    while from < size {
+        let ends = [from, from + SLICE_BYTES].map(JsValue::from_f64);
+        from += SLICE_BYTES;
+        let Ok(slice) = call(file, "slice", &ends) else { return Picked::NotText };
+        let Ok(buffer) = later(&slice, "arrayBuffer", &[]).await else { return Picked::NotText };
+        rest.extend(Uint8Array::new(&buffer).to_vec());
+        // A character may be cut in two where a slice ends.
+        let whole = match std::str::from_utf8(&rest) {
+            Ok(_) => rest.len(),
+            Err(error) if error.error_len().is_none() => error.valid_up_to(),
+            Err(_) => return Picked::NotText,
+        };
+        let after = rest.split_off(whole);
+        match String::from_utf8(std::mem::replace(&mut rest, after)) {
+            Ok(slice) => text.push_str(&slice),
+            Err(_) => return Picked::NotText,
+        }
     }
+    if rest.is_empty() { Picked::Text(text) } else { Picked::NotText }
 }

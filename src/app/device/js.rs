@@ -30,6 +30,13 @@ pub fn call(target: &JsValue, name: &str, arguments: &[JsValue]) -> Result<JsVal
     method.apply(target, &arguments.iter().collect::<Array>())
 }
 
+/// A new thing of a class; `None` if there is no such class here.
+#[inline(never)]
+pub fn construct(class: &str, arguments: &Array) -> Option<JsValue> {
+    let class = get(&window(), class)?.dyn_into::<Function>().ok()?;
+    Reflect::construct(&class, arguments).ok()
+}
+
 /// Calls a method that answers later.
 pub async fn later(
     target: &JsValue,

@@ -6,6 +6,7 @@
 pub mod buzz;
 pub mod clock;
 pub mod db;
+pub mod digest;
 pub mod dom;
 pub mod files;
 pub mod js;

@@ -2,10 +2,10 @@
 //!
 //! Invariant: where a browser cannot link tabs, each works alone and rings alone.
 
-use super::js::{call, get, listen, navigator, promise, window};
-use js_sys::{Array, Function, Reflect};
+use super::js::{call, construct, get, listen, navigator, promise};
+use js_sys::Array;
 use std::cell::{Cell, RefCell};
-use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen::{JsValue, closure::Closure};
 
 thread_local! {
     static LEADS: Cell<bool> = const { Cell::new(false) };
@@ -14,11 +14,7 @@ thread_local! {
 
 /// Joins the other tabs; call once. `heard` gets what they tell.
 pub fn join(mut heard: impl FnMut(String) + 'static) {
-    let channel = get(&window(), "BroadcastChannel")
-        .and_then(|class| class.dyn_into::<Function>().ok())
-        .and_then(|class| {
-            Reflect::construct(&class, &Array::of1(&JsValue::from_str("hearthjar"))).ok()
-        });
+    let channel = construct("BroadcastChannel", &Array::of1(&JsValue::from_str("hearthjar")));
     if let Some(channel) = &channel {
         listen(channel, "message", move |event| {
             if let Some(text) = get(&event, "data").and_then(|data| data.as_string()) {

@@ -7,11 +7,11 @@
 use super::{Storage, Store};
 use crate::app::device::{clock, db, prefs};
 use crate::app::draw::spawn;
-use hearthjar::batch::{Archive, Id};
+use hearthjar::batch::{Archive, Event, Id};
+use hearthjar::exchange::PIECES;
 use hearthjar::present::Front;
 use leptos::prelude::*;
-use std::cell::Cell;
-use std::sync::Arc;
+use std::cell::{Cell, RefCell};
 
 /// The name it is kept under, beside the record: losing it costs a moment.
 const FRONT: &str = "front";
@@ -23,6 +23,26 @@ const SMALL: u32 = 1_000;
 thread_local! {
     /// Something changed since the front was noted.
     static CHANGED: Cell<bool> = const { Cell::new(false) };
+    /// Counts the readings of everything; the last one counts.
+    static TURN: Cell<u32> = const { Cell::new(0) };
+    /// What came into memory since the reading under way began.
+    static SINCE: RefCell<Option<Vec<Event>>> = const { RefCell::new(None) };
+    /// All is to be read again once the record is open.
+    static AGAIN: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Notes for a reading under way what came into memory: it may have passed those rows.
+pub(super) fn came(events: &[Event]) {
+    SINCE.with_borrow_mut(|since| {
+        if let Some(since) = since {
+            since.extend_from_slice(events);
+        }
+    });
+}
+
+/// Something was told while the record was being opened.
+pub(super) fn again_once_open() {
+    AGAIN.set(true);
 }
 
 impl Store {
@@ -32,6 +52,11 @@ impl Store {
         if front.rows < SMALL || db.count().await.ok()? != front.rows {
             return None;
         }
+        // Batches in pieces are not in their rows.
+        let pieces = PIECES.trim_end_matches('/');
+        if !db.rows_of(pieces).await.ok()?.is_empty() {
+            return None;
+        }
         let mut rows = Vec::new();
         for batch in std::iter::once(Id::HOUSEHOLD).chain(front.batches) {
             rows.extend(db.rows_of(&batch.to_string()).await.ok()?);
@@ -39,33 +64,75 @@ impl Store {
         Some(rows)
     }
 
-    /// Reads everything, a little at a time, then lets it take the place of the front.
-    pub(super) async fn read_rest(self, db: db::Db) {
+    /// Reads everything, a little at a time, then lets it take the place of what is in
+    /// memory. A later reading takes the place of this one.
+    pub(super) async fn read_anew(self, db: db::Db) {
+        self.stop_reading();
+        let turn = TURN.get();
+        SINCE.set(Some(Vec::new()));
         let mut archive = Archive::new();
         archive.set_here(super::rescue::here());
         let mut unread = Vec::new();
         let mut last = String::new();
+        // After the batches come rows that may be large.
+        let (mut end, mut most) = (PIECES, AT_A_TIME);
         loop {
-            let rows = match db.rows_after(&last, AT_A_TIME).await {
-                Ok(rows) => rows,
-                Err(error) => return self.lose(&error),
-            };
-            // Everything may have been read meanwhile, for another reason.
-            let (Some((key, _)), false) = (rows.last(), self.whole.get_untracked()) else { break };
-            last.clone_from(key);
-            archive.extend(super::rescue::sort(rows, &mut unread));
+            let rows = db.rows_after(&last, end, most).await;
+            if TURN.get() != turn {
+                return;
+            }
+            match rows {
+                Ok(rows) => match rows.last() {
+                    Some((key, _)) => {
+                        last.clone_from(key);
+                        archive.extend(super::rescue::sort(rows, &mut unread));
+                    }
+                    None if end == PIECES => (end, most) = ("\u{ffff}", 1),
+                    None => break,
+                },
+                Err(error) => {
+                    SINCE.set(None);
+                    // What was read before stands; but a part of it is not enough.
+                    if !self.whole.get_untracked() {
+                        self.lose(&error);
+                    }
+                    return;
+                }
+            }
         }
-        if self.whole.get_untracked() || self.storage.get_untracked() != Storage::Ready {
-            return;
+        archive.extend(SINCE.take().unwrap_or_default());
+        // What only memory holds must not go.
+        if self.storage.get_untracked() == Storage::Ready {
+            self.set_apart(unread);
+            self.whole.set(true);
+            self.put_in_place(archive);
+            self.note_changed();
         }
-        self.set_apart(unread);
-        self.archive.update(|now| {
-            // What came in meanwhile is in memory only, or in rows passed already.
-            archive.extend(now.all_events().cloned());
-            *now = Arc::new(archive);
-        });
-        self.whole.set(true);
-        self.note_changed();
+    }
+
+    /// Whether everything is being read.
+    pub(super) fn is_reading(self) -> bool {
+        SINCE.with_borrow(Option::is_some)
+    }
+
+    /// Events were taken out of memory: a reading under way may have seen them.
+    pub(super) fn read_again_if_reading(self) {
+        if let Some(db) = self.db.get_value().filter(|_| self.is_reading()) {
+            spawn(self.read_anew(db));
+        }
+    }
+
+    /// Something changed while the record was being opened.
+    pub(super) fn read_again_if_told(self) {
+        if let Some(db) = self.db.get_value().filter(|_| AGAIN.replace(false)) {
+            spawn(self.read_anew(db));
+        }
+    }
+
+    /// What a reading under way finds is of no use any more.
+    pub(super) fn stop_reading(self) {
+        TURN.set(TURN.get().wrapping_add(1));
+        SINCE.set(None);
     }
 
     /// The front has to be noted anew.

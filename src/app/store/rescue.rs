@@ -5,10 +5,11 @@
 //! that could not be read is written over or taken out.
 
 use super::swap::WAY_BACK;
-use super::{CHANGED, Storage, Store, new_id, row_key};
+use super::{CHANGED, Storage, Store, key_of, new_id, rows_of};
 use crate::app::device::{clock, db, files, local, tabs, worker};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event, Id};
+use hearthjar::exchange::{PIECES, piece_events};
 use hearthjar::json::Json;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
@@ -29,6 +30,13 @@ thread_local! {
     /// Storage is being tried again.
     static TRYING: Cell<bool> = const { Cell::new(false) };
     static TRIED: Cell<EpochMs> = const { Cell::new(EpochMs(0)) };
+    /// Some events have no rows of their own yet.
+    static IN_PIECES: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Whether some events had no rows of their own when the record was read.
+pub fn in_pieces() -> bool {
+    IN_PIECES.get()
 }
 
 /// A row that could not be read, as far as there are words for it.
@@ -44,8 +52,18 @@ pub struct Unread {
 pub(super) fn sort(rows: Vec<db::Row>, unread: &mut Vec<Unread>) -> Vec<Event> {
     let mut events = Vec::with_capacity(rows.len());
     for (key, text) in rows {
+        if key.starts_with(PIECES)
+            && let Ok(text) = &text
+        {
+            IN_PIECES.set(true);
+            let (some, all) = piece_events(text);
+            events.extend(some);
+            if all {
+                continue;
+            }
+        }
         match text.as_ref().ok().and_then(|text| Event::parse(text).ok()) {
-            Some(event) if row_key(&event) == key => events.push(event),
+            Some(event) if key_of(&event) == key => events.push(event),
             _ if key == PHONE || key == WAY_BACK => {}
             _ => unread.push(Unread { key, text: text.unwrap_or_else(|odd| odd) }),
         }
@@ -75,9 +93,16 @@ impl Store {
         match if in_parts { self.read_front(&db).await } else { None } {
             Some(rows) => {
                 self.fill(sort(rows, &mut Vec::new()));
-                spawn(self.read_rest(db));
+                spawn(self.read_anew(db));
             }
-            None => self.fill_whole(db.rows().await?),
+            None => {
+                let rows = db.rows().await?;
+                let events = self.sort_out(rows);
+                self.whole.set(true);
+                self.note_changed();
+                self.fill(events);
+                self.read_again_if_told();
+            }
         }
         Ok(())
     }
@@ -98,19 +123,15 @@ impl Store {
         Ok(db)
     }
 
-    /// Takes the place of what is in memory by the rows; those that are no events
-    /// are set apart.
-    pub(super) fn fill_whole(self, rows: Vec<db::Row>) {
-        let events = self.sort_out(rows);
-        self.whole.set(true);
-        self.note_changed();
-        self.fill(events);
-    }
-
     fn fill(self, events: Vec<Event>) {
         let mut archive = Archive::new();
         archive.set_here(here());
         archive.extend(events);
+        self.put_in_place(archive);
+    }
+
+    /// Takes the place of what is in memory.
+    pub(super) fn put_in_place(self, archive: Archive) {
         self.archive.set(Arc::new(archive));
         self.storage.set(Storage::Ready);
         self.copy_clocks();
@@ -215,6 +236,8 @@ impl Store {
                 missing
             });
             if missing.is_empty() {
+                // A reading that began before would not know what was written since.
+                self.stop_reading();
                 // Nothing waits between here and the end: what memory holds is stored.
                 self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
                 self.take(stored.all_events().cloned().collect());
@@ -222,9 +245,7 @@ impl Store {
                 self.storage.set(Storage::Ready);
                 return Ok(());
             }
-            let rows: Vec<(String, String)> =
-                missing.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
-            db.put(&rows).await?;
+            db.put(&rows_of(&missing)).await?;
         }
     }
 

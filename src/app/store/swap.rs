@@ -4,8 +4,8 @@
 //! back, so that a phone that dies on the way has the old record or the new one. A
 //! way back is never written over: it is gone, or let go, before another is kept.
 
-use super::{CHANGED, Storage, Store, row_key};
-use crate::app::device::tabs;
+use super::{Storage, Store, key_of, rows_of};
+use crate::app::device::clock;
 use hearthjar::exchange::Swap;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
@@ -19,7 +19,15 @@ impl Store {
     /// Reads the whole record again, so that what is decided next is decided on what
     /// is there; `false` if it cannot be read.
     pub async fn freshen(self) -> bool {
+        // A row that is still to be written could not be taken out.
+        if self.write_pieces(false).await.is_err() {
+            return false;
+        }
         self.reread(None).await;
+        while self.is_reading() {
+            // A later reading has taken the place of this one.
+            clock::pause(50.0).await;
+        }
         self.storage.get_untracked() == Storage::Ready
     }
 
@@ -35,9 +43,8 @@ impl Store {
                 t!("First decide about the last restore, below: put back what was here before it, or keep that backup for good.").to_owned(),
             );
         }
-        let mut gone: Vec<String> = swap.go.iter().map(row_key).collect();
-        let mut rows: Vec<(String, String)> =
-            swap.come.iter().map(|event| (row_key(event), event.text().to_owned())).collect();
+        let mut gone: Vec<String> = swap.go.iter().map(key_of).collect();
+        let mut rows = rows_of(&swap.come);
         match back {
             Some(text) => rows.push((WAY_BACK.to_owned(), text)),
             None => gone.push(WAY_BACK.to_owned()),
@@ -50,9 +57,7 @@ impl Store {
             }
         }
         self.archive.update(|archive| swap.apply(Arc::make_mut(archive)));
-        self.note_changed();
-        self.copy_clocks();
-        tabs::tell(CHANGED);
+        self.turned();
         Ok(())
     }
 

@@ -10,6 +10,7 @@ mod files;
 mod heat;
 mod labels;
 mod language;
+mod look_in;
 mod lot;
 mod more;
 mod picture;

@@ -9,17 +9,21 @@ use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
 use hearthjar::batch::{Batch, Id};
 use hearthjar::exchange::write;
-use hearthjar::present::Route;
+use hearthjar::present::{Route, begun};
 use hearthjar::t;
 use wasm_bindgen::JsValue;
+
+/// Batches listed before the older ones are asked for.
+const LISTED: usize = 50;
 
 /// The screen of both ways.
 pub fn hand_over(store: Store) -> Vec<El> {
     let left_out = signal(Vec::<Id>::new());
+    let all = signal(false);
     let mut parts = vec![
         heading(t!("Hand over")),
         section(t!("Give out")),
-        region(move || give_out(store, left_out)),
+        region(move || give_out(store, left_out, all)),
         section(t!("Take in")),
     ];
     // Reading files is the desk's: what goes out must not wait for it.
@@ -30,14 +34,21 @@ pub fn hand_over(store: Store) -> Vec<El> {
     vec![page(parts)]
 }
 
-fn give_out(store: Store, left_out: Var<Vec<Id>>) -> Vec<El> {
-    let lines: Vec<El> =
-        store.look(|archive| archive.batches().filter_map(|batch| line(batch, left_out)).collect());
+fn give_out(store: Store, left_out: Var<Vec<Id>>, all: Var<bool>) -> Vec<El> {
+    let (lines, more): (Vec<El>, usize) = store.look(|archive| {
+        let batches = begun(archive);
+        let most = if all.get() { batches.len() } else { LISTED };
+        let some = batches.iter().take(most);
+        let lines = some.filter_map(|id| line(archive.batch(*id)?, left_out)).collect();
+        (lines, batches.len().saturating_sub(most))
+    });
     if lines.is_empty() {
         return vec![of("p", "quiet").text(t!("No batches yet."))];
     }
+    let more = (more > 0)
+        .then(|| button("second", &t!("And {} older: show all", more), move || all.set(true)));
     vec![
-        of("ul", "lines").children(lines),
+        of("ul", "lines").children(lines).maybe(more),
         button("main", t!("Share or save the file"), move || give(store, left_out)),
         button("second", t!("Copy as text"), move || copy(store, left_out)),
     ]
