@@ -104,8 +104,7 @@ const MIND_HEADSPACE: Mind = Mind {
 const MIND_TASTE: Mind = Mind {
     rule: w!("Taste nothing now, and nothing in doubt later"),
     why: w!(
-        "Lightly smoked fish is not cooked. And no taste tells whether a jar is safe: low-acid \
-         food that has spoiled may show little or nothing."
+        "Lightly smoked fish is not cooked. And you cannot taste whether a jar is safe: spoiled low-acid food may look, smell and taste like good food."
     ),
     publication: w!(
         "USDA Complete Guide to Home Canning, Guide 5, p. 5-13, and Guide 1, pp. 1-26 and 1-27, \
@@ -145,16 +144,14 @@ const MIND_COOL: Mind = Mind {
 const MIND_OPEN: Mind = Mind {
     rule: w!("The whole wait, then open it away from you"),
     why: w!(
-        "The lid stays fastened for 10 minutes after the weight is off; older leaflets say less, \
-         the longer wait is kept. Then lift the far edge first: the steam goes away from you."
+        "Keep the lid fastened for 10 minutes after the weight is off. Older leaflets say less; here the longer wait counts. Then lift the far edge first, so that the steam goes away from you."
     ),
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, p. 1-22, 2015"),
 };
 const MIND_BANDS_AFTER: Mind = Mind {
     rule: w!("Never tighten bands now"),
     why: w!(
-        "On a hot lid it can cut through the gasket and break the seal. Low liquid? Leave it: a \
-         jar is judged by its seal, not opened to top up."
+        "On a hot lid it can cut through the gasket, the soft ring that seals. Low liquid? Leave it: never open a jar to add more."
     ),
     publication: w!("USDA Complete Guide to Home Canning, Guide 1, pp. 1-16 and 1-25, 2015"),
 };
@@ -166,8 +163,7 @@ const MIND_REST: Mind = Mind {
 const MIND_STOPPED: Mind = Mind {
     rule: w!("Two hours at most, and no second run for a raw pack"),
     why: w!(
-        "Food that went wrong in the canner may be run again only within 2 hours and only by a \
-         hot-pack direction. Fish has none, so it is eaten or frozen at once, or thrown out."
+        "A load that was stopped may be run again only within 2 hours, and only if its food has a hot-pack process. Fish has none: eat it or freeze it at once, or throw it out."
     ),
     publication: w!(
         "Univ. of Nebraska-Lincoln Extension, Saving Home Canned Food When Jars Did Not Seal"
@@ -362,8 +358,7 @@ fn notices(run: &Run) -> Vec<String> {
                 t!("Another phone began this {} before. You said that is right: it counts.", by)
             }
             (Page::Elsewhere, ..) => {
-                t!("Another phone began this step by its own clock. On this phone the time counts \
-                 from when it came here.")
+                t!("Another phone began this step, and its clock may differ. Here the time counts from when this phone heard of it.")
                 .to_owned()
             }
             (_, true, Trust::Refused | Trust::Open) => {

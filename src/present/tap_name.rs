@@ -54,6 +54,6 @@ fn step_name(step: Step) -> &'static str {
         Step::ClockMoved { .. } | Step::ClockRight | Step::ClockWrong => {
             t!("the answer about the clock##tap")
         }
-        Step::Stopped(_) => t!("load given up##tap"),
+        Step::Stopped(_) => t!("load stopped##tap"),
     }
 }

@@ -1,18 +1,21 @@
-//! Numbers that stay on one line with the word after them: "110 min", "4 jars".
+//! Numbers that stay on one line with the unit after them: "110 min", "13 psi".
 //!
 //! Invariant: nothing is changed but spaces, and as many of them stay.
 
-/// The text with a no-break space between a figure and the letter after it.
+/// The longest unit, in letters; longer words may stand on the next line.
+const LONGEST: usize = 3;
+
+/// The text with a no-break space between a figure and its unit.
 #[must_use]
 #[inline(never)]
 pub fn joined(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
     for (at, part) in text.split(' ').enumerate() {
         let figure = out.as_bytes().last().is_some_and(u8::is_ascii_digit);
-        let letter = part.as_bytes().first().is_some_and(u8::is_ascii_alphabetic);
+        let letters = part.bytes().take_while(u8::is_ascii_alphabetic).count();
         out.push_str(match at {
             0 => "",
-            _ if figure && letter => "\u{a0}",
+            _ if figure && (1..=LONGEST).contains(&letters) => "\u{a0}",
             _ => " ",
         });
         out.push_str(part);
@@ -31,6 +34,7 @@ mod tests {
         assert_eq!(joined("purgar 10 min, 1 día"), "purgar 10\u{a0}min, 1\u{a0}día");
         // Nothing else: dates, ranges of figures, a space at the end.
         assert_eq!(joined("2026-11-25, 5 (6) 7 "), "2026-11-25, 5 (6) 7 ");
-        assert_eq!(joined("1 1/2 pint"), "1 1/2\u{a0}pint");
+        assert_eq!(joined("Wait 1:50:00 more"), "Wait 1:50:00 more");
+        assert_eq!(joined("1 1/2 pint"), "1 1/2 pint");
     }
 }

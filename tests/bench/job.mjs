@@ -70,7 +70,7 @@ const walk = async (address, rate) => {
     for (let jar = 1; jar <= 7; jar += 1) {
       await tap("check a seal", `${jar} not checked`, many(".tile.sealed", jar), ".jars");
     }
-    await tap("put on the shelf", "Put on the shelf", main("On the shelf:"));
+    await tap("put on the shelf", "Put on the shelf", main("On the shelf"));
     // The desk's half is fetched here, the first time.
     await tap("open the shelf, first time", "Shelf", many(".row-line", 1), "nav");
     await tap("back to today", "Today", title("Today"), "nav");

@@ -68,7 +68,7 @@ test("a drop that is true: the jars go out", async () => {
   const phone = await start(load([[40, -50, dropped]]));
   await phone.tap("Settle");
   await phone.tap("It is true: the jars go out");
-  await phone.see("Doubts and recalls");
+  await phone.see("Jars in doubt");
   await phone.see("3 jars thrown out");
   await phone.tap("Today", { within: "nav" });
   await phone.see("Nothing is on the stove and nothing is due.");

@@ -45,7 +45,7 @@ test("readings are logged, charted, asked for again, and counted up afterwards",
   await phone.see("Time is over.");
   await runStages(phone, 4, 6);
   await phone.see(stages[6].title);
-  await phone.tap("Heat delivered");
+  await phone.tap("Heat the jars got");
   await phone.see("It neither proves nor replaces the tested process");
   await phone.see("At the cold point of a jar, by estimate");
   await phone.see("somewhere from");

@@ -78,7 +78,7 @@ test("jars are found, taken out and moved, offline", async () => {
 
 test("a dial that read high holds exactly its jars", async () => {
   const phone = await start();
-  await phone.tap("Doubts");
+  await phone.tap("Jars in doubt");
   await phone.see("No jar is in doubt on record.");
   await phone.tap("A dial read high");
   // The one load between the good check and the bad one: 8 jars, one eaten.
@@ -144,7 +144,7 @@ test("lids that fail and a dip seen too late are thrown out, and the year sums i
   await phone.see("6 jars thrown out.");
   await phone.tap("Shelf", { within: "nav" });
   await phone.see("22 jars in 3 lots");
-  await phone.tap("The year");
+  await phone.tap("Jars by year");
   const year = await phone.run("return new Date().getFullYear()");
   await phone.see(String(year));
   await clean(phone, "year");

@@ -87,7 +87,7 @@ test("every tap of a run can be taken back", async () => {
       await phone.see("run again");
       await phone.tap("Take back the last tap");
       await phone.see(stage.title);
-      await phone.tap("Give this load up");
+      await phone.tap("Stop this load");
       await phone.tap("Another reason");
       await phone.see("Stopped: not processed");
       await phone.tap("Take back the last tap");

@@ -36,7 +36,7 @@ test("an update waits during a run, and a half-fetched one is never used", async
   await phone.see("Vent");
   await phone.pass(10);
   await phone.tap("Vent is closed");
-  await phone.tap("Give this load up");
+  await phone.tap("Stop this load");
   await phone.tap("Fuel or power is gone");
   await phone.see("Stopped: not processed");
   await phone.see("A new Hearthjar is ready.");

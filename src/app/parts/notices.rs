@@ -27,8 +27,9 @@ pub fn lost_bars(store: Store) -> Vec<El> {
     let apart = store.apart.with(Vec::len);
     if apart > 0 {
         let rows = match apart {
-            1 => t!("1 row of the record could not be read. What they hold is kept as it is and \
-                 never written over.")
+            1 => t!(
+                "1 row of the record could not be read. It is kept as it is and never written over."
+            )
             .to_owned(),
             _ => t!(
                 "{} rows of the record could not be read. What they hold is kept as it is and \

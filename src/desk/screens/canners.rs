@@ -232,7 +232,7 @@ fn dial(store: Store, canner: Id, check: Option<DialCheck>) -> El {
             of("p", "lost")
                 .text(&t!("A check found this dial reading high. It touches {} jars that are not held yet.", jars))
                 .text(" ")
-                .child(link("", &Route::Doubts.hash(), t!("Doubts and recalls")))
+                .child(link("", &Route::Doubts.hash(), t!("Jars in doubt")))
         });
         line.into_iter().collect()
     });

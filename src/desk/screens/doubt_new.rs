@@ -193,7 +193,7 @@ fn outcome(store: Store, one: Found, all: Var<bool>, kind: Var<String>) -> Vec<E
     let unsure = found.loads.iter().filter(|load| !load.sure).count();
     if unsure > 0 {
         parts.push(of("p", "said").text(&t!(
-            "{} of these loads do not say enough to be cleared, so they are listed too.",
+            "{} of these loads have too little on record to be ruled out, so they are listed too.",
             unsure
         )));
     }

@@ -23,7 +23,7 @@ pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
     };
     let mut parts = vec![
         of("p", "over-title").child(back),
-        heading(t!("Doubts and recalls")),
+        heading(t!("Jars in doubt")),
         of("p", "lead").text(t!(
             "A dial that read high, a wrong altitude, a dip seen too late, lids that fail: \
                  find every jar it touches and hold it back."
@@ -38,7 +38,7 @@ pub fn doubts(store: Store, about: Option<(Id, Id)>) -> Vec<El> {
         vec![section(t!("On record")), of("ul", "cards").children(cards)]
     }));
     parts.extend(new_doubt(store, about));
-    parts.push(section(t!("Jars in doubt")));
+    parts.push(section(t!("To know")));
     parts.push(any_rules(&[
         "in-doubt",
         "seal-no-proof",

@@ -21,8 +21,7 @@ const UNIT: Word = w!(
      °F (10 °C) making a tenfold difference: the F0 of the trade."
 );
 const NONE: Word = w!(
-    "There is no account of this load. It is made once the full time is over and the pressure is \
-     gone; a load that did not get its full time has none, for no sum of heat makes up for that."
+    "Nothing to show for this load yet. It is worked out once the full time is over and the pressure is gone. A load that did not get its full time never has any: no other heat makes up for that."
 );
 
 /// The screen of a load's heat.
@@ -42,7 +41,7 @@ pub fn heat(store: Store, batch: Id, load: Id) -> Vec<El> {
         region(move || {
             let mut parts = vec![
                 of("p", "over-title").child(link("", &back, &what)),
-                heading(t!("Heat delivered")),
+                heading(t!("Heat the jars got")),
             ];
             match found.get() {
                 Some(account) => parts.extend(shown(&account)),

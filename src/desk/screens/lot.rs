@@ -272,8 +272,8 @@ fn note_lids(here: Here, lids: Var<String>) {
         Ok(lot) => {
             let noted = Body::AtShelf(ShelfEvent::LidsUsed { load: here.load, lot });
             store.act_many(vec![(here.batch, vec![noted])], move |undo| {
-                let text =
-                    t!("Noted. A lot that fails can be found again under Doubts.").to_owned();
+                let text = t!("Noted. A lot that fails can be found again under Jars in doubt.")
+                    .to_owned();
                 store.notice.set(Some(Notice { text, bad: false, undo }));
             });
         }

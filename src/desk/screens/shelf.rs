@@ -28,11 +28,9 @@ pub fn shelf(store: Store) -> Vec<El> {
     let today = store.now.get_untracked();
     let list = of("ul", "rows").attr("aria-label", t!("Jars by load"));
     let (count, says) = of("p", "quiet").attr("role", "status").slot();
-    let ways = of("p", "ways").child(link("", &Route::Year.hash(), t!("The year"))).child(link(
-        "",
-        &Route::Doubts.hash(),
-        t!("Doubts and recalls"),
-    ));
+    let ways = of("p", "ways")
+        .child(link("", &Route::Year.hash(), t!("Jars by year")))
+        .child(link("", &Route::Doubts.hash(), t!("Jars in doubt")));
     let page = page(vec![
         heading(t!("Shelf")),
         text_field(t!("Search: food, size, place, lids"), typed),

@@ -65,7 +65,7 @@ pub fn year(store: Store) -> Vec<El> {
     });
     vec![page(vec![
         of("p", "over-title").child(link("", &Route::Shelf.hash(), t!("Shelf"))),
-        heading(t!("The year")),
+        heading(t!("Jars by year")),
         turn,
         body,
     ])]

@@ -148,7 +148,7 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
     }
     let heat = load.run.is_processed().then(|| {
         let href = Route::Heat(batch, load.id).hash();
-        of("p", "over-title").child(link("", &href, t!("Heat delivered")))
+        of("p", "over-title").child(link("", &href, t!("Heat the jars got")))
     });
     el("li").child(line).maybe(heat)
 }

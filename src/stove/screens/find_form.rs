@@ -131,7 +131,7 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
         let unit = if chosen.metric.get() { "m" } else { "ft" };
         t!("{} {} above sea level", chosen.altitude.get(), unit)
     };
-    let height = folded(!known, Box::new(says), Box::new(move || altitude(store, chosen)));
+    let height = folded(signal(!known), Box::new(says), Box::new(move || altitude(store, chosen)));
     let mut form = Vec::new();
     let below = if known {
         form.push(height);
@@ -154,28 +154,26 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
 }
 
 /// What is chosen in one line, until a tap opens all there is to choose.
-fn folded(open: bool, says: Box<dyn Fn() -> String>, inside: Box<dyn Fn() -> Vec<El>>) -> El {
-    let open = signal(open);
-    region(move || if open.get() { inside() } else { vec![chosen_line(&says(), open)] })
-}
-
-fn chosen_line(says: &str, open: Var<bool>) -> El {
-    el("button")
-        .attr("type", "button")
-        .attr("class", "chosen")
-        .child(say("span", says))
-        .child(of("span", "quiet").text(t!("Change")))
-        .on("click", move |_| open.set(true))
+fn folded(open: Var<bool>, says: Box<dyn Fn() -> String>, inside: Box<dyn Fn() -> Vec<El>>) -> El {
+    region(move || {
+        if open.get() {
+            return inside();
+        }
+        let line = el("button")
+            .attr("type", "button")
+            .attr("class", "chosen")
+            .child(say("span", &says()))
+            .child(of("span", "quiet").text(t!("Change")))
+            .on("click", move |_| open.set(true));
+        vec![line]
+    })
 }
 
 fn food(chosen: Chosen) -> El {
     let open = signal(chosen.food.with_untracked(|key| Food::by_key(key).is_none()));
     let typed = signal(String::new());
-    region(move || {
-        if !open.get() {
-            let name = chosen.food.with(|key| Food::by_key(key).map_or("", Food::name));
-            return vec![chosen_line(name, open)];
-        }
+    let name = move || chosen.food.with(|key| Food::by_key(key).map_or("", Food::name)).to_owned();
+    let inside = move || {
         let list = of("ul", "lines scroll").attr("aria-label", t!("Foods")).fill(move || {
             let found = typed.with(|typed| search(typed));
             if found.is_empty() {
@@ -188,7 +186,8 @@ fn food(chosen: Chosen) -> El {
             found.into_iter().map(|food| food_line(chosen, food, open)).collect()
         });
         vec![text_field(t!("Search foods"), typed), list]
-    })
+    };
+    folded(open, Box::new(name), Box::new(inside))
 }
 
 fn food_line(chosen: Chosen, food: &'static Food, open: Var<bool>) -> El {
@@ -255,7 +254,7 @@ fn canner(store: Store, chosen: Chosen, known: bool) -> Vec<El> {
         });
         vec![kinds, size]
     };
-    let all = folded(!known, Box::new(now), Box::new(inside));
+    let all = folded(signal(!known), Box::new(now), Box::new(inside));
     vec![section(t!("Canner")), kept, all]
 }
 

@@ -167,7 +167,7 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
         right = right.child(another_load(here.store, here.batch, "second", &load.plan));
     }
     let (href, name) = match load.run.is_processed() {
-        true => (Route::Heat(here.batch, here.load).hash(), t!("Heat delivered")),
+        true => (Route::Heat(here.batch, here.load).hash(), t!("Heat the jars got")),
         false => (Route::Warming.hash(), t!("Why the full time")),
     };
     right = right.child(of("p", "over-title").child(link("", &href, name)));

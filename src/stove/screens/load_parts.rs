@@ -151,7 +151,7 @@ fn give_up(here: Here) -> El {
         .map(|(cause, name)| button("second", name, move || here.step(Step::Stopped(cause))))
         .collect();
     of("details", "stop")
-        .child(say("summary", t!("Give this load up")))
+        .child(say("summary", t!("Stop this load")))
         .child(say("p", t!("The load then counts as not processed.")))
         .children(buttons)
 }
