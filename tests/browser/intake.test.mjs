@@ -78,10 +78,14 @@ test("killed while the rows are written: all is there, and each once", async () 
   const rows = many(100, 700);
   await look(phone, save(phone, "record.txt", fileOf(rows)));
   await phone.see("And 650 batches more.");
+  assert.deepEqual(await phone.axe(), []);
+  await phone.views("look-in");
   await phone.tap("Take it in");
   await taken(phone, rows.length);
   // The stove's half lists it, the newest first, and the rest when asked.
   await phone.see("And 651 older: show all", 60_000);
+  assert.deepEqual(await phone.axe(), []);
+  await phone.views("taken-in");
   await half(phone, own().length);
   await phone.kill();
   const { pieces, rows: some } = await stored(phone);

@@ -45,10 +45,13 @@ fn give_out(store: Store, left_out: Var<Vec<Id>>, all: Var<bool>) -> Vec<El> {
     if lines.is_empty() {
         return vec![of("p", "quiet").text(t!("No batches yet."))];
     }
-    let more = (more > 0)
-        .then(|| button("second", &t!("And {} older: show all", more), move || all.set(true)));
+    let more = match more {
+        0 => el("div"),
+        more => button("second", &t!("And {} older: show all", more), move || all.set(true)),
+    };
     vec![
-        of("ul", "lines").children(lines).maybe(more),
+        of("ul", "lines").children(lines),
+        more,
         button("main", t!("Share or save the file"), move || give(store, left_out)),
         button("second", t!("Copy as text"), move || copy(store, left_out)),
     ]
