@@ -13,7 +13,7 @@ use hearthjar::batch::{Archive, Batch, Body, Event, JarState, Refused, Seal, Set
 use hearthjar::doubt::{Suspect, Where, touched};
 use hearthjar::exchange::preview;
 use hearthjar::present::{Need, agenda, tap_name};
-use hearthjar::run::{DropCause, StageKind, Step, StopCause, Watch};
+use hearthjar::run::{DropCause, Page, StageKind, Step, StopCause, Watch};
 use hearthjar::shelf::lots;
 use hearthjar::units::{EpochMs, PsiGauge, Span};
 use proptest::prelude::*;
@@ -148,6 +148,25 @@ fn a_drop_within_a_hold_that_still_runs_is_told_at_once() {
     events.push(ran(ONE, 62, 21, 96, Step::AtPressure));
     events.push(ran(ONE, 63, 22, 196, Step::HeatOff));
     assert!(self::batch(&events).load(id(LOAD)).unwrap().run.is_processed());
+}
+
+#[test]
+fn whoever_only_looks_on_can_break_a_hold_that_still_runs_and_the_own_restarts_cannot() {
+    let broke = |events: &[Event]| batch(events).load(id(LOAD)).unwrap().broke;
+    let mut events = own_day();
+    events.truncate(8);
+    // The other phone knows of the hold from when it came there, and saw it fall.
+    let by = Span::minutes(5);
+    events.push(ran(OTHER, 59, 9, 80, Step::ClockMoved { by, page: Page::Elsewhere }));
+    assert_eq!(broke(&events), None);
+    events.push(ran(OTHER, 60, 7, 90, BREAKS[0]));
+    assert_eq!(broke(&events), Some((id(60), BEGUN.plus(Span::minutes(90)))));
+    // The own drop before the hold, by a clock that was set back in between.
+    let mut events = own_day();
+    events.truncate(8);
+    events.retain(|event| event.id() != id(7));
+    events.push(ran(ONE, 7, 7, 50, BREAKS[0]));
+    assert_eq!(broke(&events), None);
 }
 
 #[test]
