@@ -161,6 +161,11 @@ fn whoever_only_looks_on_can_break_a_hold_that_still_runs_and_the_own_restarts_c
     assert_eq!(broke(&events), None);
     events.push(ran(OTHER, 60, 7, 90, BREAKS[0]));
     assert_eq!(broke(&events), Some((id(60), BEGUN.plus(Span::minutes(90)))));
+    // A drop told of the very moment the hold began is the one before it.
+    let mut events = own_day();
+    events.truncate(8);
+    events.push(ran(OTHER, 60, 7, 45, BREAKS[0]));
+    assert_eq!(broke(&events), None);
     // The own drop before the hold, by a clock that was set back in between.
     let mut events = own_day();
     events.truncate(8);
