@@ -17,6 +17,8 @@ use std::cell::{Cell, RefCell};
 const FRONT: &str = "front";
 /// Rows read at a time: little enough that a tap is never kept waiting.
 const AT_A_TIME: u32 = 250;
+/// The same while a person waits for them.
+const OPENING: u32 = 1_000;
 /// Records of fewer rows are read at once sooner than in two parts.
 const SMALL: u32 = 1_000;
 
@@ -75,7 +77,8 @@ impl Store {
         let mut unread = Vec::new();
         let mut last = String::new();
         // After the batches come rows that may be large.
-        let (mut end, mut most) = (PIECES, AT_A_TIME);
+        let opening = self.storage.get_untracked() == Storage::Opening;
+        let (mut end, mut most) = (PIECES, if opening { OPENING } else { AT_A_TIME });
         loop {
             let rows = db.rows_after(&last, end, most).await;
             if TURN.get() != turn {
@@ -102,7 +105,7 @@ impl Store {
         }
         archive.extend(SINCE.take().unwrap_or_default());
         // What only memory holds must not go.
-        if self.storage.get_untracked() == Storage::Ready {
+        if !matches!(self.storage.get_untracked(), Storage::Lost(_)) {
             self.set_apart(unread);
             self.whole.set(true);
             self.put_in_place(archive);
