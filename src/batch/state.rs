@@ -161,6 +161,12 @@ impl Load {
         self.count(|s| matches!(s, JarState::Sealed(_)))
     }
 
+    /// How many jars were found sealed, whatever became of them since.
+    #[must_use]
+    pub fn found_sealed(&self) -> usize {
+        self.jars.iter().filter(|jar| jar.found == Some(Seal::Sealed)).count()
+    }
+
     /// How many unsealed jars are still to be dealt with.
     #[must_use]
     pub fn unsettled(&self) -> usize {

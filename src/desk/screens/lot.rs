@@ -4,7 +4,7 @@
 //! the words on how to do it safely.
 
 use super::shelf_kept as kept;
-use crate::app::device::local;
+use crate::app::device::{clock, local};
 use crate::app::draw::{El, Known, Var, button, el, link, memo_by, of, region, say, signal};
 use crate::app::parts::{any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
@@ -14,6 +14,14 @@ use hearthjar::present::{Route, dispute};
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
 use hearthjar::t;
+use std::cell::Cell;
+
+/// How long the buttons wait once a jar was taken, milliseconds.
+const PAUSE_MS: f64 = 600.0;
+
+thread_local! {
+    static TAKEN: Cell<f64> = const { Cell::new(-PAUSE_MS) };
+}
 
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
@@ -198,7 +206,12 @@ fn taking(here: Here) -> Vec<El> {
     ];
     let buttons = ways.into_iter().map(|(how, name)| {
         let may = count > 0 && (!any_held || matches!(how, Taken::LostSeal | Taken::Spoiled));
-        button("mode", name, move || take_out(here, how)).disabled_if(move || !may)
+        // The next jar is picked by itself: a second tap of the same hand must not take it.
+        let paused = move || {
+            let _ = here.store.now.get();
+            clock::steady() - TAKEN.get() < PAUSE_MS
+        };
+        button("mode", name, move || take_out(here, how)).disabled_if(move || !may || paused())
     });
     let mut parts = vec![
         of("p", "name").text(&format!("{jars}:")),
@@ -213,6 +226,7 @@ fn taking(here: Here) -> Vec<El> {
 }
 
 fn take_out(here: Here, how: Taken) {
+    TAKEN.set(clock::steady());
     let (load, store) = (here.load, here.store);
     let mut jars = here.picked.get_untracked();
     jars.sort_unstable();

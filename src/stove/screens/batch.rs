@@ -144,7 +144,7 @@ fn line(store: Store, batch: Id, load: &Load) -> El {
         restarts => quiet(t!("full time started over {} times", restarts)),
     }
     if load.unchecked() < load.jars.len() {
-        quiet(t!("{} of {} sealed", load.sealed(), load.jars.len()));
+        quiet(t!("{} of {} sealed", load.found_sealed(), load.jars.len()));
     }
     let heat = load.run.is_processed().then(|| {
         let href = Route::Heat(batch, load.id).hash();

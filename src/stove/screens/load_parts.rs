@@ -9,8 +9,8 @@ use crate::app::draw::{El, button, el, follow, of, region, say, signal};
 use crate::app::parts::{due_at, stepper, take_back, why};
 use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
-use hearthjar::present::words;
-use hearthjar::run::{DropCause, Page, StageKind, Step, StopCause};
+use hearthjar::present::{Route, words};
+use hearthjar::run::{DropCause, Page, Stage, StageKind, Step, StopCause};
 use hearthjar::t;
 use hearthjar::units::Span;
 use leptos::prelude::*;
@@ -136,7 +136,28 @@ pub(super) fn leave(here: Here, stage: StageKind) -> El {
         stage,
         StageKind::WarmUp | StageKind::Venting | StageKind::Rising | StageKind::Holding
     );
-    of("div", "leave").child(undo).maybe(hot.then(|| give_up(here)))
+    let remove = region(move || {
+        // The numbers of other loads stay: only the newest goes, and only untouched.
+        let newest = here.look(|load| {
+            load.is_some_and(|load| load.last.is_none() && load.run.stage() == Stage::Loading)
+        }) && here.store.look(|archive| {
+            let newest = archive.batch(here.batch).and_then(|batch| batch.loads.last());
+            newest.is_some_and(|load| load.id == here.load)
+        });
+        newest
+            .then(|| button("second", t!("Remove this load"), move || removed(here)))
+            .into_iter()
+            .collect()
+    });
+    of("div", "leave").child(undo).child(remove).maybe(hot.then(|| give_up(here)))
+}
+
+/// A load planned by mistake goes; its batch stays, and another one can be planned.
+fn removed(here: Here) {
+    let gone = Body::Undone { event: here.load };
+    here.store.act_all(here.batch, vec![gone], move |_| {
+        here.store.go(Route::Batch(here.batch));
+    });
 }
 
 fn give_up(here: Here) -> El {

@@ -6,7 +6,7 @@
 use super::batch::another_load;
 use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
-use super::unsealed::unsealed;
+use super::unsealed::{unsealed, way_name};
 use crate::app::device::local;
 use crate::app::draw::{El, Var, button, el, link, of, region, say, signal};
 use crate::app::parts::{heading, page, rules, section, take_back, text_field, translated};
@@ -70,7 +70,7 @@ pub(super) fn seals(here: Here) -> Vec<El> {
 
 fn counts(load: &Load) -> String {
     let all = load.jars.len();
-    t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.sealed())
+    t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.found_sealed())
 }
 
 fn tiles(here: Here, load: &Load, mark: Var<Seal>) -> Vec<El> {
@@ -84,7 +84,7 @@ fn tile(here: Here, jar: Jar, mark: Var<Seal>) -> El {
         JarState::Sealed(_) => ("tile sealed", t!("sealed")),
         JarState::NotSealed(_) => ("tile open", t!("not sealed")),
         JarState::Broken(_) => ("tile open", t!("broken")),
-        JarState::Settled(..) => ("tile done", t!("dealt with")),
+        JarState::Settled(_, way) => ("tile done", way_name(way)),
         JarState::Taken(..) => ("tile done", t!("taken")),
     };
     let fixed = matches!(jar.state, JarState::Taken(..) | JarState::Settled(..));
@@ -128,10 +128,18 @@ fn shelve(here: Here, place: Var<String>) -> Vec<El> {
         .child(say("p", &dates))
         .child(say("p", &text.load))
         .child(say("p", &text.process));
-    let stands = load.place.as_ref().map(|place| match place.as_str() {
-        "" => of("p", "said").text(t!("On the shelf.")),
-        place => of("p", "said").text(&t!("On the shelf: {}", place)),
-    });
+    // Once they stand there, the shelf is where the place is changed.
+    let stands = match &load.place {
+        None => text_field(t!("Where they stand"), place),
+        Some(place) => {
+            let href = Route::Lot(here.batch, here.load).hash();
+            of("p", "said").text(&on_shelf(place.as_str())).text(" ").child(link(
+                "",
+                &href,
+                t!("Take jars, or change the place"),
+            ))
+        }
+    };
     vec![
         section(t!("Label")),
         card,
@@ -142,9 +150,21 @@ fn shelve(here: Here, place: Var<String>) -> Vec<El> {
         )),
         section(t!("Shelf")),
         rules(&["bands-off"]),
-        el("div").maybe(stands),
-        text_field(t!("Where they stand"), place),
+        stands,
     ]
+}
+
+fn on_shelf(place: &str) -> String {
+    match place {
+        "" => t!("On the shelf.").to_owned(),
+        place => t!("On the shelf: {}", place),
+    }
+}
+
+/// Says beside the main action that jars wait which did not seal.
+fn waiting(here: Here) -> Option<El> {
+    let left = here.look(|load| load.map_or(0, Load::unsettled));
+    (left > 0).then(|| say("p", &t!("Not sealed, still to be dealt with: {}", left)))
 }
 
 /// The main action: the shelf once every jar is checked, else back to the day.
@@ -158,19 +178,26 @@ fn way_on(here: Here, place: Var<String>) -> Vec<El> {
         let today = link(if waits { "second" } else { "main" }, &Route::Today.hash(), t!("Today"));
         return match here.is.get() {
             Some(load) if !waits => {
-                vec![another_load(here.store, here.batch, "second", &load.plan), today]
+                let mut way = Vec::from_iter(waiting(here));
+                way.push(another_load(here.store, here.batch, "second", &load.plan));
+                way.push(today);
+                way
             }
             _ => vec![today],
         };
     }
-    vec![button("main", t!("Put on the shelf"), move || {
+    let mut way = Vec::from_iter(waiting(here));
+    way.push(button("main", t!("Put on the shelf"), move || {
         let typed = place.get_untracked();
         match Text::new(&typed) {
             Ok(text) => {
                 here.store.prefer(|prefs| prefs.shelf_place = typed);
-                here.store.act(here.batch, Body::Shelved { load: here.load, place: text });
+                let said = on_shelf(text.as_str());
+                let shelved = Body::Shelved { load: here.load, place: text };
+                here.store.act_all(here.batch, vec![shelved], move |_| here.store.say(said));
             }
             Err(error) => here.store.warn(error.to_string()),
         }
-    })]
+    }));
+    way
 }

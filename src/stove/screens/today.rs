@@ -54,10 +54,14 @@ pub fn today(store: Store, cold: bool) -> Vec<El> {
 }
 
 fn frame(class: &str, href: &str, big: El, say_text: &str, what: &str) -> El {
+    framed(class, href, big, say("span", say_text), what)
+}
+
+fn framed(class: &str, href: &str, big: El, says: El, what: &str) -> El {
     let card = of("a", class)
         .attr("href", href)
         .child(big)
-        .child(say("span", say_text))
+        .child(says)
         .child(of("span", "quiet").text(what));
     el("li").child(card)
 }
@@ -112,7 +116,11 @@ fn card(store: Store, due: Due) -> Option<El> {
                 let left = deadline.since(store.now.get());
                 if left > Span::ZERO { words(left) } else { t!("too late").to_owned() }
             });
-            frame("card due", &href, left, t!("left to deal with jars that did not seal"), &what)
+            let says = move || match deadline > store.now.get() {
+                true => t!("left to deal with jars that did not seal").to_owned(),
+                false => t!("Throw out the jars that did not seal").to_owned(),
+            };
+            framed("card due", &href, left, el("span").text_by(says), &what)
         }
         Need::CheckSeals => {
             frame("card due", &href, still(t!("Check")), t!("Rested: check the seals"), &what)

@@ -12,19 +12,29 @@ use hearthjar::process::Pack;
 use hearthjar::t;
 use hearthjar::units::{EpochMs, Span};
 
-/// A way out: what is recorded, its name, the rule behind it.
-type Way = (Settled, &'static str, &'static str);
+/// A way out: what is recorded, the rule behind it.
+type Way = (Settled, &'static str);
+
+/// What was done with a jar, in words.
+pub(super) fn way_name(way: Settled) -> &'static str {
+    match way {
+        Settled::Refrigerated => t!("Refrigerated"),
+        Settled::Frozen => t!("Frozen"),
+        Settled::Reprocessed => t!("Run again"),
+        Settled::Discarded => t!("Thrown out"),
+    }
+}
 
 fn ways(hot: bool, late: bool) -> Vec<Way> {
     let mut ways = Vec::new();
     if !late {
-        ways.push((Settled::Refrigerated, t!("Refrigerated"), "unsealed-refrigerate"));
-        ways.push((Settled::Frozen, t!("Frozen"), "unsealed-freeze"));
+        ways.push((Settled::Refrigerated, "unsealed-refrigerate"));
+        ways.push((Settled::Frozen, "unsealed-freeze"));
         if hot {
-            ways.push((Settled::Reprocessed, t!("Run again"), "unsealed-reprocess"));
+            ways.push((Settled::Reprocessed, "unsealed-reprocess"));
         }
     }
-    ways.push((Settled::Discarded, t!("Thrown out"), "discard-open"));
+    ways.push((Settled::Discarded, "discard-open"));
     ways
 }
 
@@ -44,8 +54,8 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
         start.is_some_and(|(_, start)| start.pack == Pack::Hot)
     });
     let ways = ways(hot, late);
-    let mut ids: Vec<&str> = ways.iter().map(|(_, _, id)| *id).collect();
-    if !hot {
+    let mut ids: Vec<&str> = ways.iter().map(|(_, id)| *id).collect();
+    if !hot && !late {
         ids.push("unsealed-raw");
     }
     let jars = load
@@ -54,11 +64,7 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
         .filter(|jar| matches!(jar.state, JarState::NotSealed(_)))
         .map(|jar| one(here, *jar, &ways))
         .collect();
-    vec![
-        section(t!("Jars that did not seal")),
-        of("p", if late { "lead late" } else { "lead" })
-            .text_by(move || time(store.now.get(), deadline, due_at(store, deadline))),
-        of("ul", "lines").children(jars),
+    let remind_me = (!late).then(|| {
         button("second", t!("Put the deadline in my calendar"), move || {
             let what = t!("Unsealed jars: {}", here.what());
             remind(
@@ -68,7 +74,14 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
                 what,
                 t!("One hour is left to deal with the jars that did not seal."),
             );
-        }),
+        })
+    });
+    vec![
+        section(t!("Jars that did not seal")),
+        of("p", if late { "lead late" } else { "lead" })
+            .text_by(move || time(store.now.get(), deadline, due_at(store, deadline))),
+        of("ul", "lines").children(jars),
+        el("div").maybe(remind_me),
         rules(&ids),
     ]
 }
@@ -76,9 +89,13 @@ pub(super) fn unsealed(here: Here) -> Vec<El> {
 fn time(now: EpochMs, deadline: EpochMs, at: String) -> String {
     let left = deadline.since(now);
     if left > Span::ZERO {
-        t!("{} left to deal with them, until {}.", words(left), at)
+        t!(
+            "{} left to deal with them, until {}: 24 hours from the end of the full time.",
+            words(left),
+            at
+        )
     } else {
-        t!("The 24 hours ended {} ago.", words(now.since(deadline)))
+        t!("The 24 hours ended {} ago: throw these jars out.", words(now.since(deadline)))
     }
 }
 
@@ -88,9 +105,9 @@ fn one(here: Here, jar: Jar, ways: &[Way]) -> El {
     let buttons = ways
         .iter()
         .filter(|(way, ..)| !held || *way == Settled::Discarded)
-        .map(|(way, name, _)| {
+        .map(|(way, _)| {
             let way = *way;
-            button("pick", name, move || {
+            button("pick", way_name(way), move || {
                 let load = here.load;
                 here.store.act(here.batch, Body::UnsealedSettled { load, jar, way });
             })
