@@ -213,6 +213,53 @@ test("another load is one tap from a load that cools, and the shelf tells them a
   await server.stop();
 });
 
+// An unsealed jar has 24 hours from its process (USDA Complete Guide to Home Canning,
+// Guide 1, p. 1-26, 2015): then it goes out.
+test("a load planned by mistake is removed; past the day, unsealed jars are to be thrown out", async () => {
+  const server = await serve(dist);
+  const phone = await Phone.open(server.address);
+  await begin(phone);
+  await smoked(phone);
+  await phone.tap("Smoked whitefish, Lake Ostermere, load 1");
+  await phone.tap("Another load");
+  await phone.see("Smoked whitefish, Lake Ostermere, load 2");
+  await phone.tap("Remove this load");
+  await phone.see("Load 1");
+  assert.ok(!(await phone.text()).includes("Load 2"));
+  await phone.tap("Load 1");
+  await phone.see("Load the canner");
+  // The only load of a batch is what the batch was begun for.
+  assert.ok(!(await phone.text()).includes("Remove this load"));
+  await runStages(phone);
+  await phone.pass(rest.minutes);
+  await phone.see("Check the seals");
+  await phone.tap("Not sealed", { within: ".modes" });
+  await phone.tap("1 not checked", { within: ".jars" });
+  await phone.tap("Sealed", { within: ".modes" });
+  for (let jar = 2; jar <= 7; jar += 1) await phone.tap(`${jar} not checked`, { within: ".jars" });
+  await phone.see("Not sealed, still to be dealt with: 1");
+  await phone.see("24 hours from the end of the full time");
+  await phone.tap("Put on the shelf");
+  // Where they stand is changed on their own screen from now on.
+  await phone.tap("Take jars, or change the place");
+  await phone.type("Where they stand now", "Boat house");
+  await phone.tap("Move the picked jars");
+  await phone.tap("Eaten");
+  await phone.see("eat within 3 days");
+  await phone.tap("Today", { within: "nav" });
+  await phone.see("left to deal with jars that did not seal");
+  await phone.pass(24 * 60);
+  await phone.see("Throw out the jars that did not seal");
+  await phone.tap("Throw out the jars that did not seal");
+  await phone.see("throw these jars out");
+  const words = await phone.text();
+  for (const gone of ["Put the deadline in my calendar", "Refrigerated", "Frozen"]) assert.ok(!words.includes(gone), gone);
+  await phone.tap("Thrown out");
+  await phone.see("7 of 7 checked. 6 sealed.");
+  await phone.close();
+  await server.stop();
+});
+
 test("a dial gauge that reads high raises the pressure, one far off is refused", async () => {
   const server = await serve(dist);
   const phone = await Phone.open(server.address);

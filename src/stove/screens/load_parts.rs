@@ -137,12 +137,13 @@ pub(super) fn leave(here: Here, stage: StageKind) -> El {
         StageKind::WarmUp | StageKind::Venting | StageKind::Rising | StageKind::Holding
     );
     let remove = region(move || {
-        // The numbers of other loads stay: only the newest goes, and only untouched.
+        // The numbers of other loads stay: only the newest goes, only untouched, and never
+        // the only one, which the batch was begun for.
         let newest = here.look(|load| {
             load.is_some_and(|load| load.last.is_none() && load.run.stage() == Stage::Loading)
         }) && here.store.look(|archive| {
-            let newest = archive.batch(here.batch).and_then(|batch| batch.loads.last());
-            newest.is_some_and(|load| load.id == here.load)
+            let Some(batch) = archive.batch(here.batch) else { return false };
+            batch.loads.len() > 1 && batch.loads.last().is_some_and(|load| load.id == here.load)
         });
         newest
             .then(|| button("second", t!("Remove this load"), move || removed(here)))
