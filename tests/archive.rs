@@ -46,6 +46,11 @@ fn a_batch_has_another_stamp_exactly_when_it_has_changed() {
     // The household's log is no batch.
     assert_eq!(before.iter().map(|(batch, _)| *batch).collect::<Vec<_>>(), [id(100), id(101)]);
     assert_ne!(before[0].1, before[1].1);
+    // One by one they bear the same stamps; what is not here bears none.
+    for (batch, stamp) in &before {
+        assert_eq!(archive.stamp(*batch), *stamp);
+    }
+    assert_eq!(archive.stamp(id(102)), 0);
     // What is there already changes nothing, one by one or all at once.
     archive.extend(first.clone());
     for event in first {

@@ -180,6 +180,9 @@ fn jars_of_a_disputed_load_stay_in_sight_and_uneaten() {
     let drop = ran(OTHER, 60, 7, 90, BREAKS[0]);
     let before = archive(&events);
     assert_eq!(preview(&before, vec![drop.clone()]).batches[0].disputed, [1]);
+    let other = Body::SealChecked { load: id(LOAD), jar: 1, seal: Seal::NotSealed };
+    let found = preview(&before, vec![told(OTHER, 90, 40, 950, other)]);
+    assert_eq!((found.intake.count, &found.batches[0].disputed[..]), (1, &[][..]));
     events.push(drop);
     let archive = archive(&events);
     let lot = lots(&archive, "").remove(0);

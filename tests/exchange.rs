@@ -6,12 +6,13 @@ mod common;
 use common::{any_events, id};
 use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::{
-    Change, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, Reminder, When, calendar, hex, preview,
-    read, tidied, write,
+    Change, Comparison, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, Reminder, When, calendar,
+    hex, preview, read, tidied, write,
 };
 use hearthjar::units::{EpochMs, Span};
 use proptest::prelude::*;
 use sha2::{Digest, Sha256};
+use std::sync::Arc;
 use std::time::Instant;
 
 fn unique(events: Vec<Event>) -> Vec<Event> {
@@ -81,6 +82,10 @@ proptest! {
         let theirs = Archive::from_events(b.clone());
         let before = ours.clone();
         let found = preview(&ours, b);
+        // Batch by batch, with a pause after each, it is the same look.
+        let mut slow = Comparison::new(Arc::new(ours.clone()), theirs.clone());
+        while slow.step(1) {}
+        prop_assert_eq!(&slow.found, &found);
         prop_assert!(ours == before);
         let mut after = ours.clone();
         after.extend(found.intake.add().cloned());
