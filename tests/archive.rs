@@ -162,6 +162,36 @@ fn a_load_is_looked_at_by_the_clock_of_the_phone_it_is_on() {
 }
 
 #[test]
+fn what_is_shared_with_another_archive_is_looked_at_from_here() {
+    let mut here = Archive::from_events([note(101, 9, 1, "b")]);
+    here.set_here(id(200));
+    let heat = Body::Ran { load: id(2), step: Step::HeatOn };
+    let theirs = Archive::from_events([
+        canner(8, 1),
+        Event::new(id(2), id(100), 1, AT, Body::LoadPlanned(plan(2))),
+        Event::told_on(Some(id(200)), id(3), id(100), 2, AT, heat),
+    ]);
+    let mut absorbed = here.clone();
+    absorbed.absorb(&theirs);
+    let mut union = here.clone();
+    union.extend(theirs.all_events().cloned());
+    assert!(absorbed == union);
+    assert_eq!(absorbed.household().canners.len(), 1);
+    assert_eq!(absorbed.household(), union.household());
+    assert!(absorbed.batches().eq(union.batches()));
+    let seen = |archive: &Archive| archive.loads()[0].1.run.is_seen_here();
+    assert_eq!((seen(&theirs), seen(&absorbed)), (false, true));
+    // Of one batch alone there is no canner, of the household alone no load.
+    let (batch, household) = (theirs.only(id(100)), theirs.only(Id::HOUSEHOLD));
+    assert_eq!((batch.loads().len(), batch.household()), (1, Archive::new().household()));
+    assert_eq!((household.loads().len(), household.household()), (0, theirs.household()));
+    // One alike is on the same phone.
+    let mut alike = here.alike();
+    alike.extend(theirs.all_events().cloned());
+    assert!(seen(&alike));
+}
+
+#[test]
 fn a_draft_for_the_household_is_not_judged_as_a_batch() {
     let archive = Archive::from_events([canner(3, 1)]);
     let Some(Body::CannerKept(kept)) = canner(4, 1).body().cloned() else { return };
