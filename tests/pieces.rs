@@ -212,14 +212,26 @@ fn a_piece_with_a_line_that_cannot_be_read_stays() {
 
 #[test]
 fn pieces_are_of_a_size_to_be_read_in_one_go() {
-    let events = many(2_000);
+    let events = many(4_000);
     let mut left = events.iter();
-    let mut sum = 0;
+    let mut pieces = Vec::new();
     while let Some(text) = next_piece(&mut left) {
         assert!(text.len() < PIECE_BYTES + 8_192);
-        sum += piece_events(&text).0.len();
+        // Only the last is small.
+        assert!(text.len() >= PIECE_BYTES || left.len() == 0);
+        pieces.push(piece_events(&text).0);
     }
-    assert_eq!(sum, events.len());
+    assert!(pieces.len() > 2);
+    assert_eq!(pieces.concat(), events);
+    // Which events a piece holds is known again without its text.
+    let names = |events: &[Event]| -> Vec<_> {
+        events.iter().map(|event| (event.batch(), event.id())).collect()
+    };
+    for left in 0..pieces.len() {
+        let held: Vec<Event> = pieces.iter().take(left + 1).flatten().cloned().collect();
+        assert_eq!(maybe_written(&mut events.iter(), Some(left)), names(&held));
+    }
+    assert_eq!(maybe_written(&mut events.iter(), None), names(&events));
     for event in &events {
         // The database of earlier builds has these names: they may never change.
         assert_eq!(row_key(event.batch(), event.id()), key(event));
