@@ -92,6 +92,7 @@ const byHand = async (address, rate) => {
     const page = await browser.page({ before: CLOCK(0) });
     await page.go(address);
     await page.run("bench.ready.then(() => true)");
+    await page.until("yardstick.open.readyState === \"done\"");
     await page.slow(rate);
     const times = [];
     for (let row = 1; row <= 12; row += 1) {

@@ -97,6 +97,6 @@ document.querySelector("button").addEventListener("click", () => {
     document.querySelector("output").textContent = `${kept} kept`;
   };
 });
-window.yardstick = { due };
+window.yardstick = { due, open };
 show();
 document.documentElement.dataset.ready = "yes";
