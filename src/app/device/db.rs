@@ -128,6 +128,12 @@ fn settled(
     }
 }
 
+/// A transaction in which something failed: what was asked for so far must not be kept.
+fn given_up(transaction: &JsValue, error: &JsValue) -> DbError {
+    let _ = call(transaction, "abort", &[]);
+    DbError::of(error)
+}
+
 /// Something with a name, as exceptions have one.
 fn named(name: &str) -> JsValue {
     let error = Object::new();
@@ -325,11 +331,7 @@ impl Db {
         gone: &[String],
         rows: &[(String, String)],
     ) -> Result<(), DbError> {
-        let failed = |error: JsValue| {
-            // What was asked for so far must not be kept.
-            let _ = call(transaction, "abort", &[]);
-            DbError::of(&error)
-        };
+        let failed = |error| given_up(transaction, &error);
         let unread = self.unread.borrow().clone();
         for (key, _) in rows.iter().filter(|(key, _)| unread.contains(key)) {
             let old = call(store, "get", &[JsValue::from_str(key)]).map_err(failed)?;

@@ -71,10 +71,9 @@ fn download(name: &str, file: &JsValue) -> Option<()> {
     set(&link, "download", &JsValue::from_str(name));
     call(&link, "click", &[]).ok()?;
     // Some browsers read the blob only after the click has returned.
-    let revoke = wasm_bindgen::closure::Closure::once_into_js(move || {
+    super::clock::after(60_000.0, move || {
         let _ = call(&class, "revokeObjectURL", &[address]);
     });
-    let _ = call(&window(), "setTimeout", &[revoke, JsValue::from_f64(60_000.0)]);
     Some(())
 }
 

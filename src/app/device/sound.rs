@@ -3,10 +3,10 @@
 //! Invariant: browsers let a page sound only after a tap, so `prime` is called in
 //! the tap that starts a run.
 
-use super::js::{call, get, navigator, set, window};
-use js_sys::{Array, Function, Reflect};
+use super::js::{call, construct, get, navigator, set, window};
+use js_sys::Array;
 use std::cell::RefCell;
-use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen::{JsValue, closure::Closure};
 
 /// Whether a sound can be made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,10 +47,9 @@ pub fn make_soon() {
 
 fn make() {
     if context().is_none() {
-        let made = get(&window(), "AudioContext")
-            .or_else(|| get(&window(), "webkitAudioContext"))
-            .and_then(|class| class.dyn_into::<Function>().ok())
-            .and_then(|class| Reflect::construct(&class, &Array::new()).ok());
+        let none = Array::new();
+        let made =
+            construct("AudioContext", &none).or_else(|| construct("webkitAudioContext", &none));
         CONTEXT.with_borrow_mut(|slot| *slot = made);
         // On phones that sort sounds: this one plays even when others are muted.
         if let Some(session) = get(&navigator(), "audioSession") {

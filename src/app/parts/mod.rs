@@ -8,6 +8,7 @@ mod chart;
 mod clock_face;
 mod form;
 mod notices;
+mod pause;
 mod prep;
 mod take_back;
 mod text;
@@ -17,6 +18,7 @@ pub use chart::{chart, legend, stroke};
 pub use clock_face::clock_face;
 pub use form::{choices, number_field, psi_stepper, stepper, text_field};
 pub use notices::{lost_bars, notice_box};
+pub use pause::Pause;
 pub use prep::prep;
 pub use take_back::{name_of, take_back};
 pub use text::{

@@ -3,20 +3,16 @@
 //! Invariant: it names the tap and is bound to it: tapped twice it takes back one. The
 //! next one, drawn in its place, is no sooner alive than a hand can have seen it.
 
-use crate::app::device::clock;
+use super::pause::Pause;
 use crate::app::draw::{El, button};
 use crate::app::store::Store;
 use hearthjar::batch::{Archive, Body, Id};
 use hearthjar::present::tap_name;
 use hearthjar::t;
 use leptos::prelude::*;
-use std::cell::Cell;
-
-/// How long the next button waits, milliseconds.
-const PAUSE_MS: f64 = 600.0;
 
 thread_local! {
-    static LAST: Cell<f64> = const { Cell::new(-PAUSE_MS) };
+    static PAUSE: Pause = const { Pause::new() };
 }
 
 /// The button for an event of a batch.
@@ -26,13 +22,10 @@ pub fn take_back(store: Store, batch: Id, event: Id) -> El {
         None => t!("Take back the last tap").to_owned(),
     };
     button("second", &label, move || {
-        LAST.set(clock::steady());
+        PAUSE.with(Pause::begin);
         store.act(batch, Body::Undone { event });
     })
-    .disabled_if(move || {
-        let _ = store.now.get();
-        clock::steady() - LAST.get() < PAUSE_MS
-    })
+    .disabled_if(move || PAUSE.with(|pause| pause.lasts(store)))
 }
 
 /// What an event of a batch recorded, in words.

@@ -55,8 +55,7 @@ impl Store {
             return None;
         }
         // Batches in pieces are not in their rows.
-        let pieces = PIECES.trim_end_matches('/');
-        if !db.rows_of(pieces).await.ok()?.is_empty() {
+        if db.first_after(PIECES, PIECES).await.ok()?.is_some() {
             return None;
         }
         let mut rows = Vec::new();

@@ -4,9 +4,9 @@
 //! the words on how to do it safely.
 
 use super::shelf_kept as kept;
-use crate::app::device::{clock, local};
+use crate::app::device::local;
 use crate::app::draw::{El, Known, Var, button, el, link, memo_by, of, region, say, signal};
-use crate::app::parts::{any_rules, heading, page, section, text_field};
+use crate::app::parts::{Pause, any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
 use hearthjar::doubt::said;
@@ -14,13 +14,10 @@ use hearthjar::present::{Route, dispute};
 use hearthjar::process::Food;
 use hearthjar::shelf::BEST_WITHIN;
 use hearthjar::t;
-use std::cell::Cell;
-
-/// How long the buttons wait once a jar was taken, milliseconds.
-const PAUSE_MS: f64 = 600.0;
 
 thread_local! {
-    static TAKEN: Cell<f64> = const { Cell::new(-PAUSE_MS) };
+    /// Once a jar was taken.
+    static PAUSE: Pause = const { Pause::new() };
 }
 
 /// What the parts of the screen share.
@@ -207,10 +204,7 @@ fn taking(here: Here) -> Vec<El> {
     let buttons = ways.into_iter().map(|(how, name)| {
         let may = count > 0 && (!any_held || matches!(how, Taken::LostSeal | Taken::Spoiled));
         // The next jar is picked by itself: a second tap of the same hand must not take it.
-        let paused = move || {
-            let _ = here.store.now.get();
-            clock::steady() - TAKEN.get() < PAUSE_MS
-        };
+        let paused = move || PAUSE.with(|pause| pause.lasts(here.store));
         button("mode", name, move || take_out(here, how)).disabled_if(move || !may || paused())
     });
     let mut parts = vec![
@@ -226,7 +220,7 @@ fn taking(here: Here) -> Vec<El> {
 }
 
 fn take_out(here: Here, how: Taken) {
-    TAKEN.set(clock::steady());
+    PAUSE.with(Pause::begin);
     let (load, store) = (here.load, here.store);
     let mut jars = here.picked.get_untracked();
     jars.sort_unstable();

@@ -3,7 +3,7 @@
 //! Invariant: each is one transaction, all or nothing; between two requests of it the
 //! page has its turn. Only waiting for a request of its own keeps a transaction open.
 
-use super::{Db, DbError, LONG_PATIENCE_MS, Row, call, complete, range, settled};
+use super::{Db, DbError, LONG_PATIENCE_MS, Row, call, complete, given_up, range, settled};
 use hearthjar::batch::Id;
 use hearthjar::exchange::row_key;
 use js_sys::Array;
@@ -26,10 +26,7 @@ impl Db {
         next: &mut dyn FnMut() -> Option<(String, String)>,
     ) -> Result<(), DbError> {
         let (transaction, store) = self.transaction("readwrite")?;
-        let failed = |error: JsValue| {
-            let _ = call(&transaction, "abort", &[]);
-            DbError::of(&error)
-        };
+        let failed = |error| given_up(&transaction, &error);
         while let Some((key, text)) = next() {
             let put = call(&store, "put", &[JsValue::from_str(&text), JsValue::from_str(&key)]);
             let put = settled(&put.map_err(failed)?, "onsuccess", LONG_PATIENCE_MS);
@@ -77,10 +74,7 @@ impl Db {
         rows: &[(String, String)],
     ) -> Result<(), DbError> {
         let (transaction, store) = self.transaction("readwrite")?;
-        let failed = |error: JsValue| {
-            let _ = call(&transaction, "abort", &[]);
-            DbError::of(&error)
-        };
+        let failed = |error| given_up(&transaction, &error);
         let pieces = beginning(with)?;
         let first = call(&store, "getAllKeys", &[pieces.clone(), JsValue::from_f64(1.0)]);
         let first = settled(&first.map_err(failed)?, "onsuccess", LONG_PATIENCE_MS);
