@@ -5,11 +5,12 @@
 
 mod front;
 pub mod intake;
+pub mod kept;
 pub mod rescue;
 mod swap;
 
 use super::device::{clock, db, random, tabs};
-use super::prefs::{ClockCopy, Prefs, save_clocks};
+use super::prefs::{ClockCopy, Prefs, clocks, save_clocks};
 use crate::app::draw::{Var, signal};
 use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
 use hearthjar::exchange::row_key;
@@ -80,6 +81,8 @@ pub struct Store {
     pub storage: Var<Storage>,
     /// Everything is in memory, not only what the first screen needs.
     pub whole: Var<bool>,
+    /// The first screen lacks something that is still being read.
+    pub lacks: Var<bool>,
     /// The latest sentence.
     pub notice: Var<Option<Notice>>,
     /// A write is under way: taps wait.
@@ -107,6 +110,7 @@ impl Store {
             route: signal(route),
             storage: signal(Storage::Opening),
             whole: signal(false),
+            lacks: signal(false),
             notice: signal(None),
             busy: signal(false),
             slow: signal(false),
@@ -133,6 +137,11 @@ impl Store {
         self.archive.get_untracked()
     }
 
+    /// Has every screen look the record up again.
+    pub fn look_again(self) {
+        self.archive.update(|_| {});
+    }
+
     /// Looks up a choice or habit.
     pub fn habit<T>(self, read: impl FnOnce(&Prefs) -> T) -> T {
         self.prefs.with(read)
@@ -156,6 +165,8 @@ impl Store {
             let keys = keys.split(' ').map(str::to_owned).collect();
             crate::app::draw::spawn(self.reread(Some(keys)));
         } else {
+            // Which batches is not known.
+            front::note_since(None);
             crate::app::draw::spawn(self.reread(None));
         }
     }
@@ -170,6 +181,11 @@ impl Store {
         }
         let Some(db) = self.db.get_value() else { return };
         let Some(keys) = keys else { return self.read_anew(db).await };
+        if !self.whole.get_untracked() {
+            // A batch may not be in memory yet, and then must not come there in part.
+            let batches: Vec<Id> = keys.iter().filter_map(|key| batch_of(key)).collect();
+            return self.fetch(&batches).await;
+        }
         let Ok(texts) = db.texts(&keys).await else { return };
         self.take(texts.iter().filter_map(|text| Event::parse(text).ok()).collect());
     }
@@ -382,7 +398,7 @@ impl Store {
 
     fn copy_clocks_now(self) {
         let now = clock::now();
-        let copies: Vec<ClockCopy> = self
+        let mut copies: Vec<ClockCopy> = self
             .attended()
             .into_iter()
             .filter_map(|(batch, load)| {
@@ -402,7 +418,17 @@ impl Store {
                 })
             })
             .collect();
+        if !self.whole.get_untracked() {
+            copies.extend(self.clocks_elsewhere());
+        }
         save_clocks(&copies);
+    }
+
+    /// The copies of clocks whose batches are not in memory.
+    fn clocks_elsewhere(self) -> Vec<ClockCopy> {
+        let mut copies = clocks();
+        copies.retain(|copy| self.look_now(|archive| archive.batch(copy.batch).is_none()));
+        copies
     }
 
     /// Whether any canner is hot, so that nothing may interrupt the page.
@@ -439,6 +465,11 @@ fn told_of(rows: Vec<(String, String)>, saved: bool) -> String {
 /// A fresh random name.
 pub fn new_id() -> Id {
     Id::from_bytes(random::random_bytes())
+}
+
+/// The batch a row belongs to.
+fn batch_of(key: &str) -> Option<Id> {
+    key.split_once('/')?.0.parse().ok()
 }
 
 fn key_of(event: &Event) -> String {

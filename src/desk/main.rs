@@ -10,6 +10,8 @@ mod app;
 #[cfg(target_arch = "wasm32")]
 mod demo;
 #[cfg(target_arch = "wasm32")]
+mod kept;
+#[cfg(target_arch = "wasm32")]
 mod page;
 #[cfg(target_arch = "wasm32")]
 mod plan;

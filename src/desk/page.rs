@@ -7,7 +7,9 @@ use crate::app::device::{clock, dom, tabs, texts};
 use crate::app::draw::{El, follow, memo, of, say, signal, spawn};
 use crate::app::parts::{lost_bars, notice_box, translated_here};
 use crate::app::store::{Storage, Store};
-use crate::{plan, screens};
+use crate::screens::shelf_kept;
+use crate::{kept, plan, screens};
+use hearthjar::batch::Id;
 use hearthjar::present::Route;
 use hearthjar::t;
 
@@ -30,15 +32,25 @@ fn page() {
     let tick = move || {
         if store.now.try_set(clock::now()) {
             store.try_again_in_time();
+            kept::in_time(store);
         }
     };
     clock::on_second(tick);
     clock::on_shown(tick);
     spawn(async move {
-        store.open(false).await;
+        store.open_kept(kept::take).await;
+        if !store.whole.get_untracked() {
+            // What changed since it was kept: then the record takes its place.
+            shelf_kept::shelf(store, |_| ());
+        }
         store.write_on();
     });
-    let opening = memo(move || store.storage.with(|storage| *storage == Storage::Opening));
+    let opening = memo(move || waits(store));
+    follow(move || {
+        if let Some(batch) = lot_to_fetch(store) {
+            spawn(async move { store.fetch(&[batch]).await });
+        }
+    });
     follow(move || {
         if places.get() == 0 {
             return;
@@ -68,6 +80,26 @@ fn page() {
             says
         });
     }
+}
+
+/// Whether the screen needs more of the record than is in memory.
+fn waits(store: Store) -> bool {
+    if store.storage.with(|storage| *storage == Storage::Opening) {
+        return true;
+    }
+    !store.whole.get()
+        && match store.route.get() {
+            Route::Shelf => false,
+            Route::Lot(batch, _) => store.look(|archive| archive.batch(batch).is_none()),
+            _ => true,
+        }
+}
+
+/// The batch whose jars are to be shown and that is not in memory yet.
+fn lot_to_fetch(store: Store) -> Option<Id> {
+    let Route::Lot(batch, _) = store.route.get() else { return None };
+    let open = store.storage.with(|storage| *storage == Storage::Ready) && !store.whole.get();
+    (open && store.look_now(|archive| archive.batch(batch).is_none())).then_some(batch)
 }
 
 /// The title of a screen; `None` where the stove's half has named it.

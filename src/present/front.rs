@@ -1,7 +1,8 @@
-//! The batches that the first screen needs: with them alone the page can open.
+//! The batches that the first screen needs: with them alone the page can open. And those
+//! that changed since the shelf was kept.
 //!
 //! Invariant: every batch that anyone is at, that anything is due of, or that still
-//! waits before the canner is among them; a front of another number of rows is none.
+//! waits before the canner is in the front; a note of another number of rows is none.
 
 use super::{agenda, lot_cards};
 use crate::batch::{Archive, Id};
@@ -12,6 +13,10 @@ use crate::units::EpochMs;
 /// As many batches as the first screen lists, the newest.
 pub const LISTED: usize = 20;
 
+/// As many batches as may have changed since the shelf was kept: reading them anew is
+/// still much less than reading all.
+pub const MOST_CHANGED: usize = 100;
+
 /// What is read first when the page opens.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Front {
@@ -19,6 +24,15 @@ pub struct Front {
     pub rows: u32,
     /// The batches.
     pub batches: Vec<Id>,
+}
+
+/// What has to be read beside a kept shelf.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Since {
+    /// Which keeping of the shelf it is about.
+    pub shelf: Id,
+    /// The batches that have changed since, or more; and the rows the record has now.
+    pub changed: Front,
 }
 
 impl Front {
@@ -36,8 +50,12 @@ impl Front {
     /// As it is kept between two visits.
     #[must_use]
     pub fn to_json(&self) -> Json {
+        Json::object(self.members())
+    }
+
+    fn members(&self) -> [(&'static str, Json); 2] {
         let batches = self.batches.iter().map(|batch| Json::text(&batch.to_string())).collect();
-        Json::object([("batches", Json::List(batches)), ("rows", Json::whole(self.rows.into()))])
+        [("batches", Json::List(batches)), ("rows", Json::whole(self.rows.into()))]
     }
 
     /// Reads what was kept; `None` if it is not that.
@@ -50,6 +68,43 @@ impl Front {
             batches.push(batch.as_str()?.parse().ok()?);
         }
         Some(Self { rows, batches })
+    }
+}
+
+impl Since {
+    /// A shelf just kept, of a record of so many rows.
+    #[must_use]
+    pub const fn kept(shelf: Id, rows: u32) -> Self {
+        Self { shelf, changed: Front { rows, batches: Vec::new() } }
+    }
+
+    /// Notes the batches changed, and how many rows there are with that; `None` once
+    /// they are too many for the shelf to be of use.
+    #[must_use]
+    pub fn and(mut self, rows: u32, batches: &[Id]) -> Option<Self> {
+        let known = &mut self.changed.batches;
+        for batch in batches {
+            if !known.contains(batch) {
+                known.push(*batch);
+            }
+        }
+        let few = known.len() <= MOST_CHANGED;
+        self.changed.rows = rows;
+        few.then_some(self)
+    }
+
+    /// As it is kept between two visits.
+    #[must_use]
+    pub fn to_json(&self) -> Json {
+        let [batches, rows] = self.changed.members();
+        Json::object([batches, rows, ("shelf", Json::text(&self.shelf.to_string()))])
+    }
+
+    /// Reads what was kept; `None` if it is not that.
+    #[must_use]
+    pub fn from_json(json: &Json) -> Option<Self> {
+        let shelf = json.str_of("shelf")?.parse().ok()?;
+        Some(Self { shelf, changed: Front::from_json(json)? })
     }
 }
 

@@ -16,7 +16,7 @@ mod time_text;
 
 pub use agenda::{Due, Need, agenda};
 pub use dial::{DIAL_RULES, DialAdvice, dial_advice, dial_at_run};
-pub use front::{Front, LISTED, begun, newest};
+pub use front::{Front, LISTED, MOST_CHANGED, Since, begun, newest};
 pub use lot_view::{
     LimitLine, LotCard, cold_line, kept_choices, limit_lines, lot_bars, lot_cards, lot_fits,
     next_steps, not_yet,

@@ -4,17 +4,21 @@
 //! last shown to [`Shelf::follow`], oldest first.
 
 use super::lot::Lot;
-use crate::batch::{Archive, Id, Text};
+use crate::batch::{Archive, Batch, Id, Text};
 use crate::order;
 use crate::process::{Group, Jar as JarSize};
 
-/// The lots of one batch as it was at a stamp.
+/// The lots of one batch as it was at a stamp; kept from an earlier visit and not yet
+/// compared with the batch if the stamp is [`KEPT`].
 #[derive(Debug)]
 struct Part {
     batch: Id,
     stamp: u64,
     lots: Vec<Lot>,
 }
+
+/// No fold bears this number.
+const KEPT: u64 = 0;
 
 /// All lots on the shelf.
 #[derive(Debug, Default)]
@@ -36,31 +40,89 @@ impl Shelf {
         shelf
     }
 
+    /// A shelf of kept lots, those of a batch side by side and the batches in the order
+    /// of their names; `None` if they are not.
+    #[must_use]
+    pub fn of_kept(lots: Vec<Lot>) -> Option<Self> {
+        let mut shelf = Self { turn: 1, ..Self::default() };
+        for lot in lots {
+            match shelf.parts.last_mut() {
+                Some(part) if part.batch > lot.batch => return None,
+                Some(part) if part.batch == lot.batch => part.lots.push(lot),
+                _ => shelf.parts.push(Part { batch: lot.batch, stamp: KEPT, lots: vec![lot] }),
+            }
+        }
+        shelf.sort();
+        Some(shelf)
+    }
+
+    /// The lots of a number of batches from that one on, as they are to be kept; `None`
+    /// after the last.
+    #[must_use]
+    pub fn to_keep(&self, from: usize, most: usize) -> Option<impl Iterator<Item = &Lot>> {
+        let parts = self.parts.get(from..)?;
+        let some = parts.get(..most).unwrap_or(parts);
+        (!some.is_empty()).then(|| some.iter().flat_map(|part| &part.lots))
+    }
+
+    /// Works the lots of some kept batches out anew, from the one after `last` on: the
+    /// last one looked at, `None` after all; and whether any differed.
+    pub fn check(&mut self, archive: &Archive, last: Id, most: usize) -> (Option<Id>, bool) {
+        let from = self.parts.partition_point(|part| part.batch <= last);
+        let (mut seen, mut wrong) = (None, false);
+        for part in self.parts.iter_mut().skip(from).take(most) {
+            seen = Some(part.batch);
+            if part.stamp == KEPT {
+                let lots = archive.batch(part.batch).map(lots_of).unwrap_or_default();
+                wrong |= part.lots != lots;
+                *part = Part { batch: part.batch, stamp: archive.stamp(part.batch), lots };
+            }
+        }
+        if wrong {
+            self.turn += 1;
+            self.sort();
+        }
+        (seen, wrong)
+    }
+
     /// Brings the shelf up to date; batches that did not change are not looked at
-    /// again. Says whether anything changed.
+    /// again, nor are kept ones that wait for their check. Says whether anything changed.
     pub fn follow(&mut self, archive: &Archive) -> bool {
+        self.follow_in(archive, true)
+    }
+
+    /// The same with a part of the record: what the archive has no batch of stays.
+    pub fn follow_part(&mut self, archive: &Archive) -> bool {
+        self.follow_in(archive, false)
+    }
+
+    fn follow_in(&mut self, archive: &Archive, whole: bool) -> bool {
         let mut before = core::mem::take(&mut self.parts).into_iter().peekable();
         let mut changed = false;
         let mut parts = Vec::with_capacity(before.len());
         for (stamp, batch) in archive.stamped() {
-            while before.peek().is_some_and(|part| part.batch < batch.id) {
-                before.next();
-                changed = true;
+            while let Some(part) = before.next_if(|part| part.batch < batch.id) {
+                if whole {
+                    changed = true;
+                } else {
+                    parts.push(part);
+                }
             }
-            if let Some(part) = before.next_if(|part| part.batch == batch.id && part.stamp == stamp)
-            {
+            // A batch of a part of the record is there for having changed.
+            let same = |part: &Part| part.stamp == stamp || (whole && part.stamp == KEPT);
+            if let Some(part) = before.next_if(|part| part.batch == batch.id && same(part)) {
                 parts.push(part);
                 continue;
             }
             before.next_if(|part| part.batch == batch.id);
-            let mut lots = Vec::new();
-            for load in &batch.loads {
-                Lot::of(batch, load, &mut lots);
-            }
-            parts.push(Part { batch: batch.id, stamp, lots });
+            parts.push(Part { batch: batch.id, stamp, lots: lots_of(batch) });
             changed = true;
         }
-        changed |= before.next().is_some();
+        if whole {
+            changed |= before.next().is_some();
+        } else {
+            parts.extend(before);
+        }
         self.parts = parts;
         if changed {
             self.turn += 1;
@@ -144,4 +206,12 @@ impl Shelf {
         }
         groups
     }
+}
+
+fn lots_of(batch: &Batch) -> Vec<Lot> {
+    let mut lots = Vec::new();
+    for load in &batch.loads {
+        Lot::of(batch, load, &mut lots);
+    }
+    lots
 }

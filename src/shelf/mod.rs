@@ -4,6 +4,7 @@
 //! are on the shelf; those of a load that two phones disagree about stand there held.
 
 mod index;
+mod kept;
 mod lot;
 mod search;
 mod year;

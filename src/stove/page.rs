@@ -47,7 +47,7 @@ fn page() {
         }
     });
     spawn(async move {
-        store.open(true).await;
+        store.open().await;
         ticker::look_back(store);
         // What a large take-in has left to do is done by the desk's half.
         if in_pieces() {
@@ -73,6 +73,7 @@ fn page() {
             Route::Safety => (Route::Safety, false),
             // Until the record is read: the clocks of the last visit.
             _ if opening => (Route::Today, true),
+            Route::Today if store.lacks.get() => (Route::Today, true),
             route if !store.whole.get() && needs_rest(store, route) => (route, true),
             route => (route, false),
         }

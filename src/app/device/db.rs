@@ -212,29 +212,45 @@ impl Db {
         self.rows_in(&[range("bound", &ends)?, most.into()]).await
     }
 
-    /// The rows of one batch.
-    pub async fn rows_of(&self, batch: &str) -> Result<Vec<Row>, DbError> {
-        // `0` comes next after `/`.
-        let ends = ["/", "0"].map(|end| JsValue::from_str(&format!("{batch}{end}")));
-        self.rows_in(&[range("bound", &ends)?]).await
+    /// The rows of some batches, all asked for at once.
+    pub async fn rows_of(&self, batches: &[String]) -> Result<Vec<Row>, DbError> {
+        let (transaction, store) = self.transaction("readonly")?;
+        let mut asked = Vec::with_capacity(batches.len());
+        for batch in batches {
+            // `0` comes next after `/`.
+            let ends = ["/", "0"].map(|end| JsValue::from_str(&format!("{batch}{end}")));
+            let which = [range("bound", &ends)?];
+            let ask = |what| call(&store, what, &which).map_err(|error| DbError::of(&error));
+            asked.push((ask("getAllKeys")?, ask("getAll")?));
+        }
+        complete(&transaction, batches.len()).await?;
+        let mut rows = Vec::new();
+        for (keys, values) in asked {
+            let answer =
+                |request| get(request, "result").as_ref().map(Array::from).unwrap_or_default();
+            let (keys, values) = (answer(&keys), answer(&values));
+            rows.extend(keys.iter().zip(values.iter()).map(|(key, value)| row(&key, &value)));
+        }
+        Ok(rows)
     }
 
     /// How many rows there are.
     pub async fn count(&self) -> Result<u32, DbError> {
+        self.counting()?.await
+    }
+
+    /// The same, begun at once.
+    pub fn counting(&self) -> Result<impl Future<Output = Result<u32, DbError>>, DbError> {
         let (_, store) = self.transaction("readonly")?;
-        let count = call(&store, "count", &[]).map_err(|e| DbError::of(&e))?;
-        let count = settled(&count, "onsuccess", LONG_PATIENCE_MS).await;
-        let count = count.map_err(|e| DbError::of(&e))?;
-        count.as_f64().map(|count| count as u32).ok_or(DbError::Slow)
+        let count = ask(&store, "count", &[])?;
+        Ok(async { count.await?.as_f64().map(|count| count as u32).ok_or(DbError::Slow) })
     }
 
     async fn rows_in(&self, which: &[JsValue]) -> Result<Vec<Row>, DbError> {
         let (_, store) = self.transaction("readonly")?;
-        let keys = call(&store, "getAllKeys", which).map_err(|e| DbError::of(&e))?;
-        let values = call(&store, "getAll", which);
-        let keys = settled(&keys, "onsuccess", LONG_PATIENCE_MS);
-        let values = values.map(|values| settled(&values, "onsuccess", LONG_PATIENCE_MS));
-        let keys = Array::from(&keys.await.map_err(|e| DbError::of(&e))?);
+        let keys = ask(&store, "getAllKeys", which)?;
+        let values = ask(&store, "getAll", which);
+        let keys = Array::from(&keys.await?);
         let values = match values {
             Ok(values) => values.await,
             Err(error) => Err(error),
@@ -348,6 +364,17 @@ impl Db {
         }
         Ok(())
     }
+}
+
+/// Asks for something to be read; the answer comes later.
+fn ask(
+    store: &JsValue,
+    what: &str,
+    which: &[JsValue],
+) -> Result<impl Future<Output = Result<JsValue, DbError>> + use<>, DbError> {
+    let request = call(store, what, which).map_err(|error| DbError::of(&error))?;
+    let answer = settled(&request, "onsuccess", LONG_PATIENCE_MS);
+    Ok(async move { answer.await.map_err(|error| DbError::of(&error)) })
 }
 
 fn range(kind: &str, ends: &[JsValue]) -> Result<JsValue, DbError> {

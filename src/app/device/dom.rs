@@ -45,6 +45,15 @@ pub fn on_desk(mut heard: impl FnMut() + 'static) {
 
 const DESK: &str = "hearthjar-desk";
 
+/// The names of the files of the desk's half, which tell builds apart.
+pub fn desk_name() -> String {
+    let selector = JsValue::from_str("meta[name=desk]");
+    call(&document(), "querySelector", &[selector])
+        .ok()
+        .and_then(|meta| get(&meta, "content")?.as_string())
+        .unwrap_or_default()
+}
+
 /// The element with an id.
 pub fn by_id(id: &str) -> Option<JsValue> {
     call(&document(), "getElementById", &[JsValue::from_str(id)]).ok().filter(|e| !e.is_null())

@@ -3,6 +3,7 @@
 //! Invariant: a missing feature is an answer, never a panic; no rule of canning
 //! is known here.
 
+pub mod aside;
 pub mod buzz;
 pub mod clock;
 pub mod db;

@@ -1,26 +1,29 @@
 //! Opening with the batches of the first screen, and reading the rest behind it.
 //!
-//! Invariant: a batch in memory is there whole or not at all. The front is only
-//! believed while the record has as many rows as when it was noted, and whatever it
-//! left out is in memory a little later: then everything has been read and folded.
+//! Invariant: a batch in memory is there whole or not at all. A front that turns out to be
+//! of another number of rows is taken off the screen again, and whatever it left out is in
+//! memory a little later: then everything has been read and folded.
 
 use super::{Storage, Store};
 use crate::app::device::{clock, db, prefs};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::PIECES;
-use hearthjar::present::Front;
+use hearthjar::json::Json;
+use hearthjar::present::{Front, MOST_CHANGED, Since};
 use leptos::prelude::*;
 use std::cell::{Cell, RefCell};
 
 /// The name it is kept under, beside the record: losing it costs a moment.
 const FRONT: &str = "front";
+/// The name under which stands what has changed since the shelf was kept.
+const SINCE_KEPT: &str = "shelf";
 /// Rows read at a time: little enough that a tap is never kept waiting.
 const AT_A_TIME: u32 = 250;
 /// The same while a person waits for them.
 const OPENING: u32 = 1_000;
 /// Records of fewer rows are read at once sooner than in two parts.
-const SMALL: u32 = 1_000;
+pub(super) const SMALL: u32 = 1_000;
 
 thread_local! {
     /// Something changed since the front was noted.
@@ -29,6 +32,8 @@ thread_local! {
     static TURN: Cell<u32> = const { Cell::new(0) };
     /// What came into memory since the reading under way began.
     static SINCE: RefCell<Option<Vec<Event>>> = const { RefCell::new(None) };
+    /// The batches that came into memory since the page opened: so many, or a few more.
+    static TOUCHED: RefCell<Vec<Id>> = const { RefCell::new(Vec::new()) };
     /// All is to be read again once the record is open.
     static AGAIN: Cell<bool> = const { Cell::new(false) };
 }
@@ -40,6 +45,23 @@ pub(super) fn came(events: &[Event]) {
             since.extend_from_slice(events);
         }
     });
+    TOUCHED.with_borrow_mut(|touched| {
+        for event in events {
+            if touched.len() <= MOST_CHANGED && !touched.contains(&event.batch()) {
+                touched.push(event.batch());
+            }
+        }
+    });
+}
+
+/// What stands of the shelf's last keeping.
+pub fn since_kept() -> Option<Since> {
+    Since::from_json(&prefs::get(SINCE_KEPT)?)
+}
+
+/// Notes what has changed since the shelf was kept; with nothing it is not believed any more.
+pub fn note_since(since: Option<&Since>) -> bool {
+    prefs::set(SINCE_KEPT, &since.map_or(Json::Null, Since::to_json))
 }
 
 /// Something was told while the record was being opened.
@@ -48,21 +70,34 @@ pub(super) fn again_once_open() {
 }
 
 impl Store {
-    /// Reads the front, if there is one and it fits the record.
-    pub(super) async fn read_front(self, db: &db::Db) -> Option<Vec<db::Row>> {
+    /// Reads the front, if there is one; and how many rows there must be for it to fit.
+    pub(super) async fn read_front(self, db: &db::Db) -> Option<(Vec<db::Row>, u32)> {
         let front = Front::from_json(&prefs::get(FRONT)?)?;
-        if front.rows < SMALL || db.count().await.ok()? != front.rows {
+        if front.rows < SMALL {
             return None;
         }
-        // Batches in pieces are not in their rows.
-        if db.first_after(PIECES, PIECES).await.ok()?.is_some() {
-            return None;
+        Some((read_batches(db, &front).await?, front.rows))
+    }
+
+    /// Reads what the front left out; until then the first screen waits if the front
+    /// does not fit the record.
+    pub(super) fn read_rest(self, db: db::Db, rows: u32) {
+        self.lacks.set(!self.clocks_elsewhere().is_empty());
+        spawn(async move {
+            // Counting many rows takes a while.
+            if db.count().await != Ok(rows) {
+                self.lacks.set(true);
+            }
+            self.read_anew(db).await;
+        });
+    }
+
+    /// Reads batches into memory that a part of the record left out.
+    pub async fn fetch(self, batches: &[Id]) {
+        let Some(db) = self.db.get_value() else { return };
+        if let Ok(rows) = db.rows_of(&named(batches.iter().copied())).await {
+            self.take(super::rescue::sort(rows, &mut Vec::new()));
         }
-        let mut rows = Vec::new();
-        for batch in std::iter::once(Id::HOUSEHOLD).chain(front.batches) {
-            rows.extend(db.rows_of(&batch.to_string()).await.ok()?);
-        }
-        Some(rows)
     }
 
     /// Reads everything, a little at a time, then lets it take the place of what is in
@@ -106,10 +141,16 @@ impl Store {
         // What only memory holds must not go.
         if !matches!(self.storage.get_untracked(), Storage::Lost(_)) {
             self.set_apart(unread);
-            self.whole.set(true);
+            self.has_all();
             self.put_in_place(archive);
             self.note_changed();
         }
+    }
+
+    /// What is in memory is all there is.
+    pub(super) fn has_all(self) {
+        self.whole.set(true);
+        self.lacks.set(false);
     }
 
     /// Whether everything is being read.
@@ -156,7 +197,25 @@ impl Store {
             } else if let Ok(rows) = counted {
                 let front = self.look_now(|archive| Front::of(archive, rows, clock::now()));
                 let _ = prefs::set(FRONT, &front.to_json());
+                if let Some(since) = since_kept() {
+                    let since = TOUCHED.with_borrow(|touched| since.and(rows, touched));
+                    let _ = note_since(since.as_ref());
+                }
             }
         });
     }
+}
+
+/// The rows of some batches and of the household; `None` while some batches are in
+/// pieces, and not in their rows.
+pub(super) async fn read_batches(db: &db::Db, front: &Front) -> Option<Vec<db::Row>> {
+    if db.first_after(PIECES, PIECES).await.ok()?.is_some() {
+        return None;
+    }
+    let batches = std::iter::once(Id::HOUSEHOLD).chain(front.batches.iter().copied());
+    db.rows_of(&named(batches)).await.ok()
+}
+
+fn named(batches: impl Iterator<Item = Id>) -> Vec<String> {
+    batches.map(|batch| batch.to_string()).collect()
 }

@@ -5,6 +5,7 @@
 //! while they are there, and go in one stroke with what is taken out of the record, so
 //! nothing comes back. What needs all rows to be there first gives them their rows.
 
+use super::front::note_since;
 use super::{CHANGED, ROWS, Storage, Store, new_id, rows_of};
 use crate::app::device::{clock, db, tabs};
 use crate::app::draw::spawn;
@@ -120,6 +121,7 @@ impl Store {
 
     /// Follows a large change of the record, and tells the others of it.
     pub(super) fn turned(self) {
+        note_since(None);
         self.note_changed();
         self.copy_clocks();
         self.read_again_if_reading();

@@ -79,34 +79,38 @@ pub(super) fn here() -> Id {
 }
 
 impl Store {
-    /// Reads the record from storage. In parts: what the first screen needs before the
-    /// rest, if that is known.
-    pub async fn open(self, in_parts: bool) {
-        if let Err(error) = self.try_open(in_parts).await {
+    /// Reads the record from storage: what the first screen needs before the rest, if
+    /// that is known.
+    pub async fn open(self) {
+        if let Err(error) = self.try_open().await {
             self.lose(&error);
         }
     }
 
-    async fn try_open(self, in_parts: bool) -> Result<(), db::DbError> {
-        let db = self.open_db().await?;
-        self.db.set_value(Some(db.clone()));
-        match if in_parts { self.read_front(&db).await } else { None } {
-            Some(rows) => {
-                self.fill(sort(rows, &mut Vec::new()));
-                spawn(self.read_anew(db));
+    async fn try_open(self) -> Result<(), db::DbError> {
+        let db = self.begin().await?;
+        match self.read_front(&db).await {
+            Some((events, rows)) => {
+                self.fill(sort(events, &mut Vec::new()));
+                self.read_rest(db, rows);
             }
-            // The desk's half is opened beside a clock that goes on.
-            None if !in_parts => self.read_anew(db).await,
             None => {
                 let rows = db.rows().await?;
                 let events = self.sort_out(rows);
-                self.whole.set(true);
+                self.has_all();
                 self.note_changed();
                 self.fill(events);
             }
         }
         self.read_again_if_told();
         Ok(())
+    }
+
+    /// Opens the storage.
+    pub(super) async fn begin(self) -> Result<db::Db, db::DbError> {
+        let db = self.open_db().await?;
+        self.db.set_value(Some(db.clone()));
+        Ok(db)
     }
 
     async fn open_db(self) -> Result<db::Db, db::DbError> {
@@ -125,7 +129,7 @@ impl Store {
         Ok(db)
     }
 
-    fn fill(self, events: Vec<Event>) {
+    pub(super) fn fill(self, events: Vec<Event>) {
         let mut archive = Archive::new();
         archive.set_here(here());
         archive.extend(events);
@@ -162,7 +166,7 @@ impl Store {
         if self.storage.try_get_untracked().is_some_and(|now| now != lost) {
             self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
             // What is in memory is all there is to show and to hand over now.
-            self.whole.set(true);
+            self.has_all();
             self.storage.set(lost);
             if *error == db::DbError::Newer {
                 worker::look_for_update();
@@ -220,11 +224,7 @@ impl Store {
     async fn save_again(self) -> Result<(), db::DbError> {
         let db = match self.db.get_value() {
             Some(db) => db,
-            None => {
-                let opened = self.open_db().await?;
-                self.db.set_value(Some(opened.clone()));
-                opened
-            }
+            None => self.begin().await?,
         };
         loop {
             let stored = Archive::from_events(self.sort_out(db.rows().await?));
@@ -243,7 +243,7 @@ impl Store {
                 // Nothing waits between here and the end: what memory holds is stored.
                 self.archive.update(|archive| Arc::make_mut(archive).set_here(here()));
                 self.take(stored.all_events().cloned().collect());
-                self.whole.set(true);
+                self.has_all();
                 self.storage.set(Storage::Ready);
                 return Ok(());
             }

@@ -19,7 +19,7 @@ mod raw;
 mod raws;
 mod rows;
 mod shelf;
-mod shelf_kept;
+pub mod shelf_kept;
 mod take_in;
 mod warming;
 mod year;

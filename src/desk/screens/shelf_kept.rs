@@ -4,6 +4,7 @@
 //! Invariant: what is read here is of the record as the store has it now.
 
 use crate::app::store::Store;
+use hearthjar::batch::{Archive, Id};
 use hearthjar::shelf::{Filter, Lot, Search, Shelf};
 use std::cell::{Cell, RefCell};
 
@@ -33,7 +34,8 @@ thread_local! {
 /// the record changes.
 pub fn find(store: Store, typed: &str, filter: &Filter) -> (usize, usize) {
     KEPT.with_borrow_mut(|kept| {
-        store.look(|archive| kept.shelf.follow(archive));
+        let whole = store.whole.get_untracked();
+        store.look(|archive| follow(&mut kept.shelf, archive, whole));
         kept.search.find(&kept.shelf, typed, filter);
         (kept.search.len(), kept.search.jars())
     })
@@ -55,8 +57,34 @@ pub fn line(line: usize, shown: &Cell<Option<(u64, u32)>>, look: impl FnOnce(&Lo
 /// with every jar.
 pub fn shelf<T>(store: Store, look: impl FnOnce(&Shelf) -> T) -> T {
     KEPT.with_borrow_mut(|kept| {
-        store.look_now(|archive| kept.shelf.follow(archive));
+        let whole = store.whole.get_untracked();
+        store.look_now(|archive| follow(&mut kept.shelf, archive, whole));
         look(&kept.shelf)
+    })
+}
+
+/// While the rest of the record is being read, a kept shelf stands for it.
+fn follow(shelf: &mut Shelf, archive: &Archive, whole: bool) {
+    if whole {
+        shelf.follow(archive);
+    } else {
+        shelf.follow_part(archive);
+    }
+}
+
+/// Takes a kept shelf for the one there is.
+pub fn believe(shelf: Shelf) {
+    KEPT.with_borrow_mut(|kept| kept.shelf = shelf);
+}
+
+/// Compares some of what was believed with the whole record, from the batch after `last`
+/// on: see [`Shelf::check`].
+pub fn check(store: Store, last: Id, most: usize) -> (Option<Id>, bool) {
+    KEPT.with_borrow_mut(|kept| {
+        store.look_now(|archive| {
+            kept.shelf.follow(archive);
+            kept.shelf.check(archive, last, most)
+        })
     })
 }
 
