@@ -11,3 +11,4 @@ pub mod parts;
 pub mod prefs;
 pub mod store;
 pub mod var;
+pub mod written;

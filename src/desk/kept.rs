@@ -106,7 +106,7 @@ async fn compare(store: Store) {
             store.look_again();
         }
         last = seen;
-        clock::breathe().await;
+        clock::idle().await;
     }
     CHECKED.set(true);
     // Whether it has to be kept anew is asked after a rest.
@@ -123,7 +123,7 @@ async fn keep(store: Store) -> Option<()> {
     while let Some(lines) = kept::shelf(store, |shelf| lines(shelf, from))? {
         text.push_str(&lines);
         from += AT_A_TIME;
-        clock::breathe().await;
+        clock::idle().await;
         if !store.is_still(&record) {
             return None;
         }

@@ -33,8 +33,8 @@ pub use pieces::{
 };
 pub use preview::{BatchChange, Change, Comparison, Intake, Preview, preview};
 pub use record_file::{
-    Digesting, MAX_BATCH_EVENTS, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, VERSION, hex,
-    read, tidied, write,
+    Digesting, MAX_BATCH_EVENTS, MAX_EVENTS, MAX_FILE_BYTES, ReadError, Reading, VERSION, Writing,
+    hex, read, tidied, write,
 };
 pub use reminders::reminders;
 pub use restore::{BatchFate, Fate, Restore, Swap, names, restore};

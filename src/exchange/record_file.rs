@@ -107,21 +107,50 @@ impl ReadError {
 /// The record file of some events.
 #[must_use]
 pub fn write<'a>(events: impl IntoIterator<Item = &'a Event>) -> String {
-    let mut json = String::from("{\"events\":[\n");
-    let mut count = 0_usize;
+    let mut writing = Writing::default();
     for event in events {
-        if count > 0 {
-            json.push_str(",\n");
-        }
-        json.push_str(event.text());
-        count += 1;
+        writing.add(event);
     }
-    json.push_str("\n]}");
-    format!(
-        "{NAME}{VERSION}\nA home canning record. To read it: open Hearthjar, Hand over, Take in a \
-         file.\nEntries: {count}\nSHA-256: {}\n\n{json}\n",
-        digest(&json)
-    )
+    writing.done()
+}
+
+/// A record file written a little at a time.
+#[derive(Default)]
+pub struct Writing {
+    /// The JSON part so far, and the digest of some of it.
+    json: String,
+    digest: Sha256,
+    digested: usize,
+    count: usize,
+}
+
+impl Writing {
+    /// Adds an event.
+    pub fn add(&mut self, event: &Event) {
+        self.json.push_str(if self.count == 0 { "{\"events\":[\n" } else { ",\n" });
+        self.json.push_str(event.text());
+        self.count += 1;
+    }
+
+    /// Works out the digest of what has been added, which else is done at the end.
+    pub fn digest(&mut self) {
+        self.digest.update(self.json.as_bytes().get(self.digested..).unwrap_or_default());
+        self.digested = self.json.len();
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn done(mut self) -> String {
+        self.json.push_str(if self.count == 0 { "{\"events\":[\n\n]}" } else { "\n]}" });
+        self.digest();
+        format!(
+            "{NAME}{VERSION}\nA home canning record. To read it: open Hearthjar, Hand over, Take \
+             in a file.\nEntries: {}\nSHA-256: {}\n\n{}\n",
+            self.count,
+            hex(&self.digest.finalize()),
+            self.json
+        )
+    }
 }
 
 fn digest(json: &str) -> String {

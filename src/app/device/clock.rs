@@ -4,7 +4,7 @@
 
 use super::js::{call, construct, get, listen, promise, set, window};
 use hearthjar::units::EpochMs;
-use js_sys::Array;
+use js_sys::{Array, Object};
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::{JsValue, closure::Closure};
@@ -74,6 +74,21 @@ pub async fn breathe() {
     let _ = JsFuture::from(told).await;
     let _ = call(&here, "close", &[]);
 }
+
+/// Waits until the page has nothing else to do, though not for long.
+pub async fn idle() {
+    let told = promise(|yes, _| {
+        let most = Object::new();
+        set(&most, "timeout", &JsValue::from_f64(IDLE_MS));
+        if call(&window(), "requestIdleCallback", &[yes.clone().into(), most.into()]).is_err() {
+            let _ = call(&window(), "setTimeout", &[yes.into()]);
+        }
+    });
+    let _ = JsFuture::from(told).await;
+}
+
+/// The longest that work behind the page waits for its turn, milliseconds.
+const IDLE_MS: f64 = 200.0;
 
 /// Waits, milliseconds.
 pub async fn pause(ms: f64) {

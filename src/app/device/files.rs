@@ -40,7 +40,8 @@ pub enum Picked {
 fn file(name: &str, mime: &str, text: &str) -> Option<JsValue> {
     let options = Object::new();
     set(&options, "type", &JsValue::from_str(mime));
-    let parts = Array::of1(&JsValue::from_str(text));
+    // As bytes: a large text made a string first would hold the page up.
+    let parts = Array::of1(&Uint8Array::from(text.as_bytes()));
     construct("File", &Array::of3(&parts, &JsValue::from_str(name), &options))
 }
 

@@ -19,7 +19,7 @@ const FRONT: &str = "front";
 /// The name under which stands what has changed since the shelf was kept.
 const SINCE_KEPT: &str = "shelf";
 /// Rows read at a time: little enough that a tap is never kept waiting.
-const AT_A_TIME: u32 = 250;
+const AT_A_TIME: u32 = 150;
 /// The same while a person waits for them.
 const OPENING: u32 = 1_000;
 /// Records of fewer rows are read at once sooner than in two parts.
@@ -114,6 +114,9 @@ impl Store {
         let opening = self.storage.get_untracked() == Storage::Opening;
         let (mut end, mut most) = (PIECES, if opening { OPENING } else { AT_A_TIME });
         loop {
+            if !opening {
+                clock::idle().await;
+            }
             let rows = db.rows_after(&last, end, most).await;
             if TURN.get() != turn {
                 return;

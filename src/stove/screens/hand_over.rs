@@ -7,8 +7,8 @@ use crate::app::device::{files, local};
 use crate::app::draw::{El, Var, button, el, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
+use crate::app::written::written;
 use hearthjar::batch::{Batch, Id};
-use hearthjar::exchange::write;
 use hearthjar::present::{Route, begun};
 use hearthjar::t;
 use wasm_bindgen::JsValue;
@@ -76,17 +76,11 @@ fn line(batch: &Batch, left_out: Var<Vec<Id>>) -> Option<El> {
     Some(el("li").child(of("label", "choice wide").child(input).child(say("span", &name))))
 }
 
-fn text(store: Store, left_out: Var<Vec<Id>>) -> String {
-    let out = left_out.get_untracked();
-    store.look_now(|archive| {
-        write(archive.all_events().filter(|event| !out.contains(&event.batch())))
-    })
-}
-
 fn give(store: Store, left_out: Var<Vec<Id>>) {
-    let text = text(store, left_out);
+    let out = left_out.get_untracked();
     let name = format!("hearthjar-{}.txt", local::time(store.now.get_untracked()).date());
     spawn(async move {
+        let text = written(store, &out).await;
         match files::offer(&name, "text/plain", &text).await {
             files::Offered::Shared => store.say(t!("Handed over.")),
             files::Offered::Downloaded => store.say(t!("Saved as {}.", name)),
@@ -99,8 +93,9 @@ fn give(store: Store, left_out: Var<Vec<Id>>) {
 }
 
 fn copy(store: Store, left_out: Var<Vec<Id>>) {
-    let text = text(store, left_out);
+    let out = left_out.get_untracked();
     spawn(async move {
+        let text = written(store, &out).await;
         if files::copy(&text).await {
             store.say(t!("Copied. Paste it into a message."));
         } else {

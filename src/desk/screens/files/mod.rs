@@ -10,8 +10,9 @@ use crate::app::device::{clock, files, local};
 use crate::app::draw::{El, button, link, of, region, say, signal, spawn};
 use crate::app::parts::{heading, page, section};
 use crate::app::store::Store;
+use crate::app::written::written;
 use hearthjar::batch::Archive;
-use hearthjar::exchange::{Local, batch_table, calendar, jar_table, reminders, write};
+use hearthjar::exchange::{Local, batch_table, calendar, jar_table, reminders};
 use hearthjar::present::Route;
 use hearthjar::t;
 
@@ -57,10 +58,12 @@ fn give(store: Store, name: String, mime: &'static str, text: String, done: impl
 fn backup(store: Store) -> Vec<El> {
     let made = signal(0_u32);
     let save = move || {
-        let text = store.look_now(|archive| write(archive.all_events()));
-        give(store, dated(store, "backup", "txt"), "text/plain", text, move || {
-            backups::made(store);
-            made.update(|count| *count += 1);
+        spawn(async move {
+            let text = written(store, &[]).await;
+            give(store, dated(store, "backup", "txt"), "text/plain", text, move || {
+                backups::made(store);
+                made.update(|count| *count += 1);
+            });
         });
     };
     vec![
