@@ -21,6 +21,7 @@ use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
 use std::cell::{Cell, RefCell};
+use std::ops::Deref;
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -67,9 +68,21 @@ const SLOW_MS: f64 = 150.0;
 /// How long what a tap did may take to reach the screen before other work is done.
 const COPY_MS: f64 = 60.0;
 
-/// Handles on everything the screens share.
+/// Handles on everything the screens share: one set for the life of the page, so that
+/// what a screen carries of it is a single pointer.
 #[derive(Clone, Copy)]
-pub struct Store {
+pub struct Store(&'static Shared);
+
+impl Deref for Store {
+    type Target = Shared;
+
+    fn deref(&self) -> &Shared {
+        self.0
+    }
+}
+
+/// What the screens share.
+pub struct Shared {
     /// The record; shared, so that reading it copies nothing.
     archive: Var<Arc<Archive>>,
     /// Wall-clock time, renewed every second.
@@ -94,14 +107,14 @@ pub struct Store {
     pub apart: Var<Vec<Unread>>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
     /// Asked before each tap is recorded: whether the clock has just moved.
-    moved: fn(Self) -> bool,
+    moved: fn(Store) -> bool,
 }
 
 impl Store {
     /// A store that has not read anything yet. `moved` says whether the clock moved
     /// since the last look, so that no tap gets in before its note.
     pub fn new(route: Route, moved: fn(Self) -> bool) -> Self {
-        Self {
+        Self(Box::leak(Box::new(Shared {
             archive: signal(Arc::default()),
             now: signal(clock::now()),
             route: signal(route),
@@ -115,7 +128,7 @@ impl Store {
             apart: signal(Vec::new()),
             db: StoredValue::new_local(None),
             moved,
-        }
+        })))
     }
 
     /// Looks something up in the record; asked again when the record changes.

@@ -64,9 +64,18 @@ fn here(value: Value) -> Rc<dyn Any> {
     value.get_value()
 }
 
-fn look<T: 'static, R>(value: &dyn Any, read: impl FnOnce(&T) -> R) -> R {
+/// The value, and asked again when it changes.
+#[inline(never)]
+fn followed(changes: RwSignal<u32>, value: Value) -> Rc<dyn Any> {
+    let _ = changes.get();
+    here(value)
+}
+
+/// A value of its own type. Once for each type, not at each place that looks.
+#[inline(never)]
+fn of_kind<T: 'static>(value: &Rc<dyn Any>) -> &T {
     match value.downcast_ref() {
-        Some(value) => read(value),
+        Some(value) => value,
         // The type is fixed where the value is made, and only written there.
         None => std::process::abort(),
     }
@@ -75,13 +84,12 @@ fn look<T: 'static, R>(value: &dyn Any, read: impl FnOnce(&T) -> R) -> R {
 impl<T: 'static> Var<T> {
     /// Looks at the value; asked again when it changes.
     pub fn with<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        self.track();
-        self.with_untracked(read)
+        read(of_kind(&followed(self.changes, self.value)))
     }
 
     /// Looks at the value as it is now.
     pub fn with_untracked<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        look(&*here(self.value), read)
+        read(of_kind(&here(self.value)))
     }
 
     /// Asked again when the value changes.
@@ -113,7 +121,7 @@ impl<T: Clone + 'static> Var<T> {
 
     /// The value as it is now; `None` if its screen is gone.
     pub fn try_get_untracked(self) -> Option<T> {
-        self.value.try_get_value().map(|value| look(&*value, T::clone))
+        self.value.try_get_value().map(|value| of_kind::<T>(&value).clone())
     }
 
     /// Changes the value; nothing happens if its screen is gone. `change` must not read it
@@ -124,7 +132,7 @@ impl<T: Clone + 'static> Var<T> {
             Some(value) => change(value),
             // Someone looks at it just now.
             None => {
-                let mut copy = look(&*held, T::clone);
+                let mut copy = of_kind::<T>(&held).clone();
                 change(&mut copy);
                 held = Rc::new(copy);
             }

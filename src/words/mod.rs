@@ -56,8 +56,9 @@ impl Word {
 
     /// The text in the language in use.
     #[must_use]
+    #[inline]
     pub fn say(self) -> &'static str {
-        load::text(self.0)
+        *load::text(self.0)
     }
 }
 
