@@ -11,7 +11,9 @@ mod swap;
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, save_clocks};
 use crate::app::draw::{Var, signal};
-use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
+use hearthjar::batch::{
+    Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile, said,
+};
 use hearthjar::exchange::row_key;
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
@@ -57,8 +59,8 @@ struct Tap {
 }
 
 thread_local! {
-    /// The tap being written, and those that wait for their turn.
-    static TAPS: RefCell<(Entries, Vec<Tap>)> = const { RefCell::new((Vec::new(), Vec::new())) };
+    /// What the tap being written says, and those that wait for their turn.
+    static TAPS: RefCell<(String, Vec<Tap>)> = const { RefCell::new((String::new(), Vec::new())) };
     /// The clocks are going to be copied.
     static COPYING: Cell<bool> = const { Cell::new(false) };
 }
@@ -220,7 +222,8 @@ impl Store {
             return self.write(tap);
         }
         let became = TAPS.with_borrow_mut(|(ahead, taps)| {
-            let became = meanwhile(taps.last().map_or(&*ahead, |last| &last.entries), &tap.entries);
+            let last = taps.last().map(|last| said(&last.entries));
+            let became = meanwhile(last.as_ref().unwrap_or(ahead), &tap.entries);
             if became == Meanwhile::Waits {
                 taps.push(tap);
             }
@@ -240,15 +243,19 @@ impl Store {
             return;
         }
         let Tap { entries, at, then } = tap;
+        let says = said(&entries);
         let mut events = Vec::new();
-        for (batch, bodies) in entries.iter().cloned() {
-            let bodies = bodies.into_iter().map(|body| (new_id(), body));
-            match self.look_now(|archive| archive.draft(batch, at, bodies)) {
+        for (batch, bodies) in entries {
+            let mut named = Vec::with_capacity(bodies.len());
+            for body in bodies {
+                named.push((new_id(), body));
+            }
+            match self.look_now(|archive| archive.draft(batch, at, named)) {
                 Ok(drafted) => events.extend(drafted),
                 Err(why) => return self.say_refused(why),
             }
         }
-        TAPS.with_borrow_mut(|(ahead, _)| *ahead = entries);
+        TAPS.with_borrow_mut(|(ahead, _)| *ahead = says);
         self.busy.set(true);
         clock::after(SLOW_MS, move || {
             if self.busy.get_untracked() {
@@ -361,12 +368,12 @@ impl Store {
     }
 
     /// The loads whose clocks matter now.
-    pub fn attended(self) -> Vec<(Id, Load)> {
+    pub fn attended(self) -> Vec<(Id, Arc<Load>)> {
         self.look_now(|archive| {
             let mut attended = Vec::new();
             for (batch, load) in archive.loads() {
                 if load.run.stage().is_attended() {
-                    attended.push((batch.id, load.clone()));
+                    attended.push((batch.id, Arc::new(load.clone())));
                 }
             }
             attended

@@ -58,7 +58,7 @@ impl Word {
     #[must_use]
     #[inline]
     pub fn say(self) -> &'static str {
-        *load::text(self.0)
+        load::text(self.0)
     }
 }
 
