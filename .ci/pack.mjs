@@ -3,9 +3,10 @@
 // after its content, and gives the service worker the digest of every file.
 // Sealing a sealed folder again is allowed and, with the same files, changes nothing.
 import { createHash } from "node:crypto";
-import { existsSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
+import { shorten } from "./short.mjs";
 import { words } from "./words.mjs";
 
 const TEMPLATE = new URL("../public/sw.js", import.meta.url);
@@ -33,13 +34,17 @@ const faults = (page) => [
   [/\son\w+=/, "an inline handler"],
 ].filter(([pattern]) => pattern.test(page)).map(([, what]) => what);
 
-/// Trunk names the desk's half without its content's hash: gives it one.
-const nameDesk = (dist) => {
-  const [script, wasm] = ["hearthjar-desk.js", "hearthjar-desk_bg.wasm"].map((name) => join(dist, name));
-  if (!existsSync(script)) return;
+/// Makes the names between a half's two files short, and names the files after what they
+/// then hold: trunk names the stove's after what they held before, the desk's after nothing.
+const nameHalf = (dist, half, fresh) => {
+  const name = readdirSync(dist).map((file) => fresh.exec(file)?.[1]).find(Boolean);
+  if (!name) return;
+  const [script, wasm] = [`${name}.js`, `${name}_bg.wasm`].map((file) => join(dist, file));
+  // Those of a sealed folder are short and named.
+  if (!shorten(wasm, script)) return;
   const digest = createHash("sha256").update(readFileSync(script)).update(readFileSync(wasm)).digest("hex").slice(0, 16);
-  renameSync(script, join(dist, `hearthjar-desk-${digest}.js`));
-  renameSync(wasm, join(dist, `hearthjar-desk-${digest}_bg.wasm`));
+  renameSync(script, join(dist, `${half}-${digest}.js`));
+  renameSync(wasm, join(dist, `${half}-${digest}_bg.wasm`));
 };
 
 /// Writes the texts of the page, named after what they say; returns their mark. Those
@@ -75,7 +80,8 @@ const joinStyle = (dist) => {
 
 /// Seals the build in `dist`; returns the build's name.
 export const pack = (dist) => {
-  nameDesk(dist);
+  nameHalf(dist, "hearthjar", /^(hearthjar-[0-9a-f]+)\.js$/);
+  nameHalf(dist, "hearthjar-desk", /^(hearthjar-desk)\.js$/);
   joinStyle(dist);
   const texts = writeTexts(dist);
   const names = files(dist).map((path) => relative(dist, path).split(sep).join("/"))

@@ -323,7 +323,7 @@ fn a_jar_this_phone_called_broken_is_marked_again_by_taking_that_back() {
         here.draft(
             id(BATCH),
             BEGUN.plus(Span::hours(20)),
-            taps.into_iter().zip(80..).map(|(b, n)| (id(n), b)),
+            taps.into_iter().zip(80..).map(|(b, n)| (id(n), b)).collect::<Vec<_>>(),
         )
     };
     assert_eq!(here.seal_taps(id(BATCH), id(LOAD), 1, Seal::Sealed).len(), 2);

@@ -58,6 +58,19 @@ proptest! {
         prop_assert!((round.metres() - a.metres()).abs() < 1e-8);
     }
 
+    /// The law of the 1976 standard by the general power function, Rust's own.
+    #[test]
+    fn air_pressure_is_the_power_law(a in height()) {
+        use atmosphere::{EXPONENT, LAPSE, SEA_LEVEL_K, SEA_LEVEL_PA};
+        let ratio = 1.0 + LAPSE / SEA_LEVEL_K * Geopotential::from(a).metres();
+        let law = SEA_LEVEL_PA * ratio.powf(EXPONENT);
+        let pressure = atmosphere::pressure(a);
+        prop_assert!((pressure.pascals() / law - 1.0).abs() < 1e-13);
+        let back = atmosphere::height(pressure).unwrap().metres();
+        let ratio = (pressure.pascals() / SEA_LEVEL_PA).powf(1.0 / EXPONENT);
+        prop_assert!((back - (ratio - 1.0) * SEA_LEVEL_K / LAPSE).abs() < 1e-8);
+    }
+
     #[test]
     fn boiling_rises_with_pressure_and_back(pascals in 611.3..22.063e6f64) {
         let boiling = saturation::temperature(Pascal::new(pascals).unwrap()).unwrap();

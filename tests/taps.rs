@@ -6,7 +6,7 @@
 mod common;
 
 use common::{any_body, id, plan, start};
-use hearthjar::batch::{Archive, Body, Event, Id, Meanwhile, Seal, meanwhile};
+use hearthjar::batch::{Archive, Body, Event, Id, Meanwhile, Seal, meanwhile, said};
 use hearthjar::present::agenda;
 use hearthjar::run::Step;
 use hearthjar::units::EpochMs;
@@ -29,11 +29,11 @@ fn a_tap_at_the_canner_or_a_jar_waits_its_turn() {
         Body::JarsCounted { load, jars: 4 },
         Body::Undone { event: id(9) },
     ] {
-        assert_eq!(meanwhile(&ahead, &entries(body)), Meanwhile::Waits);
+        assert_eq!(meanwhile(&said(&ahead), &entries(body)), Meanwhile::Waits);
     }
-    assert_eq!(meanwhile(&ahead, &ahead), Meanwhile::Same);
+    assert_eq!(meanwhile(&said(&ahead), &ahead), Meanwhile::Same);
     for body in [Body::BatchStarted(start()), Body::LoadPlanned(plan(3))] {
-        assert_eq!(meanwhile(&ahead, &entries(body)), Meanwhile::Again);
+        assert_eq!(meanwhile(&said(&ahead), &entries(body)), Meanwhile::Again);
     }
 }
 
@@ -41,7 +41,7 @@ proptest! {
     #[test]
     fn every_tap_waits_or_is_told_of_unless_it_is_the_same(one in any_body(), two in any_body()) {
         let (ahead, tap) = (entries(one.clone()), entries(two.clone()));
-        let became = meanwhile(&ahead, &tap);
+        let became = meanwhile(&said(&ahead), &tap);
         prop_assert_eq!(became == Meanwhile::Same, one == two);
         // What names itself by the event that writes it is never written twice.
         if matches!(two, Body::LoadPlanned(_) | Body::BatchStarted(_)) {

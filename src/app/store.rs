@@ -12,7 +12,9 @@ mod swap;
 use super::device::{clock, db, random, tabs};
 use super::prefs::{ClockCopy, Prefs, clocks, save_clocks};
 use crate::app::draw::{Var, signal};
-use hearthjar::batch::{Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile};
+use hearthjar::batch::{
+    Archive, Body, Entries, Event, Id, Load, Meanwhile, Refused, meanwhile, said,
+};
 use hearthjar::exchange::row_key;
 use hearthjar::lot::LotError;
 use hearthjar::present::{Route, RunView};
@@ -22,6 +24,7 @@ use hearthjar::units::EpochMs;
 use leptos::prelude::*;
 pub use rescue::Unread;
 use std::cell::{Cell, RefCell};
+use std::ops::Deref;
 use std::sync::Arc;
 
 /// Whether the record reaches storage.
@@ -57,8 +60,8 @@ struct Tap {
 }
 
 thread_local! {
-    /// The tap being written, and those that wait for their turn.
-    static TAPS: RefCell<(Entries, Vec<Tap>)> = const { RefCell::new((Vec::new(), Vec::new())) };
+    /// What the tap being written says, and those that wait for their turn.
+    static TAPS: RefCell<(String, Vec<Tap>)> = const { RefCell::new((String::new(), Vec::new())) };
     /// The clocks are going to be copied.
     static COPYING: Cell<bool> = const { Cell::new(false) };
 }
@@ -68,9 +71,21 @@ const SLOW_MS: f64 = 150.0;
 /// How long what a tap did may take to reach the screen before other work is done.
 const COPY_MS: f64 = 60.0;
 
-/// Handles on everything the screens share.
+/// Handles on everything the screens share: one set for the life of the page, so that
+/// what a screen carries of it is a single pointer.
 #[derive(Clone, Copy)]
-pub struct Store {
+pub struct Store(&'static Shared);
+
+impl Deref for Store {
+    type Target = Shared;
+
+    fn deref(&self) -> &Shared {
+        self.0
+    }
+}
+
+/// What the screens share.
+pub struct Shared {
     /// The record; shared, so that reading it copies nothing.
     archive: Var<Arc<Archive>>,
     /// Wall-clock time, renewed every second.
@@ -97,14 +112,14 @@ pub struct Store {
     pub apart: Var<Vec<Unread>>,
     db: StoredValue<Option<db::Db>, LocalStorage>,
     /// Asked before each tap is recorded: whether the clock has just moved.
-    moved: fn(Self) -> bool,
+    moved: fn(Store) -> bool,
 }
 
 impl Store {
     /// A store that has not read anything yet. `moved` says whether the clock moved
     /// since the last look, so that no tap gets in before its note.
     pub fn new(route: Route, moved: fn(Self) -> bool) -> Self {
-        Self {
+        Self(Box::leak(Box::new(Shared {
             archive: signal(Arc::default()),
             now: signal(clock::now()),
             route: signal(route),
@@ -119,7 +134,7 @@ impl Store {
             apart: signal(Vec::new()),
             db: StoredValue::new_local(None),
             moved,
-        }
+        })))
     }
 
     /// Looks something up in the record; asked again when the record changes.
@@ -223,7 +238,8 @@ impl Store {
             return self.write(tap);
         }
         let became = TAPS.with_borrow_mut(|(ahead, taps)| {
-            let became = meanwhile(taps.last().map_or(&*ahead, |last| &last.entries), &tap.entries);
+            let last = taps.last().map(|last| said(&last.entries));
+            let became = meanwhile(last.as_ref().unwrap_or(ahead), &tap.entries);
             if became == Meanwhile::Waits {
                 taps.push(tap);
             }
@@ -243,15 +259,19 @@ impl Store {
             return;
         }
         let Tap { entries, at, then } = tap;
+        let says = said(&entries);
         let mut events = Vec::new();
-        for (batch, bodies) in entries.iter().cloned() {
-            let bodies = bodies.into_iter().map(|body| (new_id(), body));
-            match self.look_now(|archive| archive.draft(batch, at, bodies)) {
+        for (batch, bodies) in entries {
+            let mut named = Vec::with_capacity(bodies.len());
+            for body in bodies {
+                named.push((new_id(), body));
+            }
+            match self.look_now(|archive| archive.draft(batch, at, named)) {
                 Ok(drafted) => events.extend(drafted),
                 Err(why) => return self.say_refused(why),
             }
         }
-        TAPS.with_borrow_mut(|(ahead, _)| *ahead = entries);
+        TAPS.with_borrow_mut(|(ahead, _)| *ahead = says);
         self.busy.set(true);
         clock::after(SLOW_MS, move || {
             if self.busy.get_untracked() {
@@ -364,12 +384,12 @@ impl Store {
     }
 
     /// The loads whose clocks matter now.
-    pub fn attended(self) -> Vec<(Id, Load)> {
+    pub fn attended(self) -> Vec<(Id, Arc<Load>)> {
         self.look_now(|archive| {
             let mut attended = Vec::new();
             for (batch, load) in archive.loads() {
                 if load.run.stage().is_attended() {
-                    attended.push((batch.id, load.clone()));
+                    attended.push((batch.id, Arc::new(load.clone())));
                 }
             }
             attended

@@ -12,12 +12,19 @@ use std::any::Any;
 use std::marker::PhantomData;
 use std::rc::Rc;
 
-type Value = StoredValue<Rc<dyn Any>, LocalStorage>;
+/// A value and the signal that counts its changes.
+#[derive(Clone)]
+struct Held {
+    changes: RwSignal<u32>,
+    value: Rc<dyn Any>,
+}
+
+/// Where they lie: all that a screen carries of them.
+type Place = StoredValue<Held, LocalStorage>;
 
 /// A value that may be set.
 pub struct Var<T> {
-    changes: RwSignal<u32>,
-    value: Value,
+    place: Place,
     kind: PhantomData<fn() -> T>,
 }
 
@@ -35,38 +42,55 @@ pub fn signal<T: 'static>(value: T) -> Var<T> {
 }
 
 fn made<T>(value: Rc<dyn Any>) -> Var<T> {
-    let (changes, value) = place(value);
-    Var { changes, value, kind: PhantomData }
+    Var { place: placed(value), kind: PhantomData }
 }
 
 #[inline(never)]
-fn place(value: Rc<dyn Any>) -> (RwSignal<u32>, Value) {
-    (RwSignal::new(0), StoredValue::new_local(value))
+fn placed(value: Rc<dyn Any>) -> Place {
+    StoredValue::new_local(Held { changes: RwSignal::new(0), value })
+}
+
+/// Puts a value in; what was there goes only once its place is free again.
+#[inline(never)]
+fn swapped(place: Place, now: Rc<dyn Any>) -> Option<Held> {
+    place.try_update_value(|held| Held {
+        changes: held.changes,
+        value: std::mem::replace(&mut held.value, now),
+    })
 }
 
 #[inline(never)]
-fn renew(changes: RwSignal<u32>, value: Value, now: Rc<dyn Any>) -> bool {
-    let there = value.try_set_value(now).is_none();
-    if there {
-        let _ = changes.try_update(|count| *count = count.wrapping_add(1));
-    }
-    there
+fn renew(place: Place, now: Rc<dyn Any>) -> bool {
+    let Some(held) = swapped(place, now) else { return false };
+    let _ = held.changes.try_update(|count| *count = count.wrapping_add(1));
+    true
 }
 
 /// Takes a value out, to be changed and put back with `renew`.
 #[inline(never)]
-fn taken(value: Value) -> Option<Rc<dyn Any>> {
-    value.try_update_value(|value| std::mem::replace(value, Rc::new(())))
+fn taken(place: Place) -> Option<Rc<dyn Any>> {
+    swapped(place, Rc::new(())).map(|held| held.value)
 }
 
+/// The value as it is now.
 #[inline(never)]
-fn here(value: Value) -> Rc<dyn Any> {
-    value.get_value()
+fn here(place: Place) -> Rc<dyn Any> {
+    place.get_value().value
 }
 
-fn look<T: 'static, R>(value: &dyn Any, read: impl FnOnce(&T) -> R) -> R {
+/// The value, and asked again when it changes.
+#[inline(never)]
+fn followed(place: Place) -> Rc<dyn Any> {
+    let held = place.get_value();
+    held.changes.track();
+    held.value
+}
+
+/// A value of its own type. Once for each type, not at each place that looks.
+#[inline(never)]
+fn of_kind<T: 'static>(value: &Rc<dyn Any>) -> &T {
     match value.downcast_ref() {
-        Some(value) => read(value),
+        Some(value) => value,
         // The type is fixed where the value is made, and only written there.
         None => std::process::abort(),
     }
@@ -75,18 +99,17 @@ fn look<T: 'static, R>(value: &dyn Any, read: impl FnOnce(&T) -> R) -> R {
 impl<T: 'static> Var<T> {
     /// Looks at the value; asked again when it changes.
     pub fn with<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        self.track();
-        self.with_untracked(read)
+        read(of_kind(&followed(self.place)))
     }
 
     /// Looks at the value as it is now.
     pub fn with_untracked<R>(self, read: impl FnOnce(&T) -> R) -> R {
-        look(&*here(self.value), read)
+        read(of_kind(&here(self.place)))
     }
 
     /// Asked again when the value changes.
     pub fn track(self) {
-        let _ = self.changes.get();
+        let _ = followed(self.place);
     }
 
     /// Sets the value; nothing happens if its screen is gone.
@@ -96,7 +119,7 @@ impl<T: 'static> Var<T> {
 
     /// Sets the value; `false` if its screen is gone.
     pub fn try_set(self, value: T) -> bool {
-        renew(self.changes, self.value, Rc::new(value))
+        renew(self.place, Rc::new(value))
     }
 }
 
@@ -113,23 +136,23 @@ impl<T: Clone + 'static> Var<T> {
 
     /// The value as it is now; `None` if its screen is gone.
     pub fn try_get_untracked(self) -> Option<T> {
-        self.value.try_get_value().map(|value| look(&*value, T::clone))
+        self.place.try_get_value().map(|held| of_kind::<T>(&held.value).clone())
     }
 
     /// Changes the value; nothing happens if its screen is gone. `change` must not read it
     /// by another way.
     pub fn update(self, change: impl FnOnce(&mut T)) {
-        let Some(mut held) = taken(self.value) else { return };
+        let Some(mut held) = taken(self.place) else { return };
         match Rc::get_mut(&mut held).and_then(<dyn Any>::downcast_mut) {
             Some(value) => change(value),
             // Someone looks at it just now.
             None => {
-                let mut copy = look(&*held, T::clone);
+                let mut copy = of_kind::<T>(&held).clone();
                 change(&mut copy);
                 held = Rc::new(copy);
             }
         }
-        let _ = renew(self.changes, self.value, held);
+        let _ = renew(self.place, held);
     }
 }
 
@@ -171,8 +194,7 @@ pub fn memo<T: Clone + PartialEq + 'static>(work: impl Fn() -> T + 'static) -> K
     let var = signal(untrack(&work));
     follow(move || {
         let now = work();
-        let same =
-            var.value.try_get_value().is_none_or(|old| old.downcast_ref::<T>() == Some(&now));
+        let same = var.place.try_get_value().is_none_or(|old| *of_kind::<T>(&old.value) == now);
         if !same {
             var.set(now);
         }

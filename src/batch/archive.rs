@@ -127,7 +127,11 @@ impl Archive {
                 self.look_from_here(batch);
             }
         }
-        self.extend(both.into_iter().flat_map(|log| log.events.iter().cloned()));
+        let mut events = Vec::new();
+        for log in both {
+            events.extend_from_slice(&log.events);
+        }
+        self.extend(events);
     }
 
     /// An archive of one batch of this one, on the same phone.
@@ -243,7 +247,16 @@ impl Archive {
         &self,
         batch: Id,
         at: EpochMs,
-        bodies: impl IntoIterator<Item = (Id, Body)>,
+        bodies: impl Into<Vec<(Id, Body)>>,
+    ) -> Result<Vec<Event>, Refused> {
+        self.drafted(batch, at, bodies.into())
+    }
+
+    fn drafted(
+        &self,
+        batch: Id,
+        at: EpochMs,
+        bodies: Vec<(Id, Body)>,
     ) -> Result<Vec<Event>, Refused> {
         let mut trial = self.events(batch).to_vec();
         let before = trial.len();
@@ -257,7 +270,7 @@ impl Archive {
             let phone = self.here.filter(|_| named);
             trial.push(Event::told_on(phone, id, batch, seq, at, body));
         }
-        let drafted: Vec<Event> = trial.iter().skip(before).cloned().collect();
+        let drafted = trial.get(before..).unwrap_or_default().to_vec();
         if batch != Id::HOUSEHOLD {
             let after = fold(batch, &trial);
             let mine = |id: &Id| drafted.iter().any(|event| event.id() == *id);
@@ -278,13 +291,15 @@ impl Archive {
         let mut taps = Vec::with_capacity(2);
         let found = self.batch(batch).and_then(|batch| batch.load(load)?.jar(jar));
         if seal != Seal::Broken && matches!(found, Some(Jar { state: JarState::Broken(_), .. })) {
-            let broken = Body::SealChecked { load, jar, seal: Seal::Broken };
+            let is_broken = |event: &Event| {
+                matches!(event.body(),
+                Some(Body::SealChecked { load: its_load, jar: its_jar, seal: Seal::Broken })
+                    if (*its_load, *its_jar) == (load, jar))
+            };
             let here = Watch(self.here.map(Id::number));
             let gone = taken_back(self.events(batch));
             let own = self.events(batch).iter().rev().find(|event| {
-                event.body() == Some(&broken)
-                    && event.watch() == here
-                    && !gone.contains(&event.id())
+                is_broken(event) && event.watch() == here && !gone.contains(&event.id())
             });
             taps.extend(own.map(|event| Body::Undone { event: event.id() }));
         }

@@ -30,8 +30,8 @@ pub struct Event {
     seq: u32,
     at: EpochMs,
     phone: Option<Id>,
-    body: Option<Body>,
-    /// Shared, so that a copy of an event costs little.
+    /// Shared, as is the text, so that a copy of an event costs little.
+    body: Option<Arc<Body>>,
     text: Arc<str>,
 }
 
@@ -86,7 +86,7 @@ impl Event {
             members.insert("phone".to_owned(), codec::id(phone));
         }
         let text = json.to_string().into();
-        Self { id, batch, seq, at, phone, body: Some(body), text }
+        Self { id, batch, seq, at, phone, body: Some(Arc::new(body)), text }
     }
 
     /// Reads an event from its JSON text.
@@ -140,7 +140,7 @@ impl Event {
             seq,
             at,
             phone: codec::id_of(json, "phone"),
-            body: codec::body_from_json(json.get("what")?),
+            body: codec::body_from_json(json.get("what")?).map(Arc::new),
             text,
         })
     }
@@ -180,8 +180,8 @@ impl Event {
 
     /// What happened; `None` for a kind this build does not know.
     #[must_use]
-    pub const fn body(&self) -> Option<&Body> {
-        self.body.as_ref()
+    pub fn body(&self) -> Option<&Body> {
+        self.body.as_deref()
     }
 
     /// The canonical JSON text.

@@ -6,6 +6,7 @@
 //! form is not sent twice: it stays filled, and the person is told.
 
 use super::body::Body;
+use super::codec;
 use super::id::Id;
 use super::shelf_event::ShelfEvent;
 
@@ -23,10 +24,24 @@ pub enum Meanwhile {
     Again,
 }
 
-/// What becomes of a tap while another is written; `ahead` is the last one before it.
+/// What a tap would record, as text: by it the same tap is known again.
 #[must_use]
-pub fn meanwhile(ahead: &Entries, tap: &Entries) -> Meanwhile {
-    if ahead == tap {
+pub fn said(entries: &Entries) -> String {
+    let mut said = String::new();
+    for (batch, bodies) in entries {
+        said.push_str(&batch.to_string());
+        for body in bodies {
+            said.push_str(&codec::body_to_json(body).to_string());
+        }
+    }
+    said
+}
+
+/// What becomes of a tap while another is written; `ahead` is what the last one before it
+/// says.
+#[must_use]
+pub fn meanwhile(ahead: &str, tap: &Entries) -> Meanwhile {
+    if ahead == said(tap) {
         return Meanwhile::Same;
     }
     match tap.iter().all(|(_, bodies)| bodies.iter().all(can_wait)) {

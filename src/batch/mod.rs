@@ -29,6 +29,6 @@ pub(crate) use fold::{MAX_JARS, taken_back};
 pub use fold::{Refused, fold};
 pub use household::{Household, KeptCanner, KeptPlace};
 pub use id::{Id, IdError};
-pub use meanwhile::{Entries, Meanwhile, meanwhile};
+pub use meanwhile::{Entries, Meanwhile, meanwhile, said};
 pub use shelf_event::{Cause, Doubted, JarNumbers, ShelfEvent, Verdict};
 pub use state::{Batch, Conflict, Hold, Jar, JarState, Load};

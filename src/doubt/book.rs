@@ -126,7 +126,7 @@ fn let_go(batch: &Batch, load: Id, jar: &Jar, events: &[Event]) -> Option<EpochM
     None
 }
 
-const fn taken(event: &Event) -> Option<Taken> {
+fn taken(event: &Event) -> Option<Taken> {
     match event.body() {
         Some(Body::JarTaken { how, .. }) => Some(*how),
         _ => None,

@@ -15,6 +15,8 @@ mod print;
 pub use members::Members;
 pub use parse::{Entry, JsonError, List, parse, parse_kept};
 
+use core::mem::{self, ManuallyDrop};
+
 /// A JSON value. Numbers keep their own digits, so none is rounded on the way.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Json {
@@ -36,15 +38,16 @@ impl Json {
     /// An object of the given members.
     #[must_use]
     pub fn object<const N: usize>(members: [(&str, Self); N]) -> Self {
-        Self::object_of(&mut members.into_iter())
+        // Its values are taken out below, so nothing is left to drop.
+        Self::object_of(&mut *ManuallyDrop::new(members))
     }
 
     // Apart, so that it is compiled once and not for every number of members.
     #[inline(never)]
-    fn object_of(members: &mut dyn Iterator<Item = (&str, Self)>) -> Self {
+    fn object_of(members: &mut [(&str, Self)]) -> Self {
         let mut object = Members::default();
         for (name, value) in members {
-            object.insert(name.to_owned(), value);
+            object.insert((*name).to_owned(), mem::replace(value, Self::Null));
         }
         Self::Object(object)
     }

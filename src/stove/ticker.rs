@@ -12,6 +12,7 @@ use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
 use leptos::prelude::*;
 use std::cell::Cell;
+use std::sync::Arc;
 
 /// A jump smaller than this is noise, milliseconds.
 const JUMP_MS: i64 = 2_000;
@@ -183,7 +184,7 @@ pub fn look_back(store: Store) {
 }
 
 /// The loads whose minutes a doubtful clock could cut short.
-fn timed(store: Store) -> Vec<Load> {
+fn timed(store: Store) -> Vec<Arc<Load>> {
     let attended = store.attended().into_iter().map(|(_, load)| load);
     attended.filter(|load| load.run.is_timed_for_safety()).collect()
 }

@@ -30,21 +30,24 @@ pub fn load(texts: String) -> Result<(), Foreign> {
     TEXTS.set(lines).map_err(|_| Foreign)
 }
 
-pub(super) fn text(number: u16) -> &'static str {
+/// A place in the list, not the text: one value to hand over at each of some hundred
+/// places, not two.
+#[inline(never)]
+pub(super) fn text(number: u16) -> &'static &'static str {
     match TEXTS.get() {
-        Some(texts) => texts.get(usize::from(number)).copied().unwrap_or("…"),
+        Some(texts) => texts.get(usize::from(number)).unwrap_or(&"…"),
         None => native(number),
     }
 }
 
 #[cfg(not(target_arch = "wasm32"))]
-fn native(number: u16) -> &'static str {
-    catalogue::ENGLISH.get(usize::from(number)).copied().unwrap_or("…")
+fn native(number: u16) -> &'static &'static str {
+    catalogue::ENGLISH.get(usize::from(number)).unwrap_or(&"…")
 }
 
 #[cfg(target_arch = "wasm32")]
-const fn native(_: u16) -> &'static str {
-    "…"
+const fn native(_: u16) -> &'static &'static str {
+    &"…"
 }
 
 /// The mark between whole numbers and their parts, as the phone's region has it.

@@ -56,6 +56,7 @@ impl Word {
 
     /// The text in the language in use.
     #[must_use]
+    #[inline]
     pub fn say(self) -> &'static str {
         load::text(self.0)
     }
