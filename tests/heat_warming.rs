@@ -10,8 +10,9 @@
 mod finite_difference;
 
 use finite_difference::Case;
-use hearthjar::heat::{FoodStart, Setting, Warming, offered_jars, settings, warming};
-use hearthjar::process::{Gauge, Jar};
+use hearthjar::batch::LoadPlan;
+use hearthjar::heat::{FoodStart, Setting, Warming, offered_jars, setting_of, settings, warming};
+use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::units::{Altitude, PsiGauge};
 use std::time::Instant;
 
@@ -128,6 +129,35 @@ fn every_choice_has_its_picture() {
     for (cold, warm) in cold.rows.iter().zip(&warm.rows) {
         assert!(celsius(&cold.cold) < celsius(&warm.cold));
     }
+}
+
+#[test]
+fn a_load_finds_its_own_picture() {
+    // Smoked fish at 5,200 ft on a dial: 13 psi, in the band to 6,000 ft (USDA Complete Guide
+    // to Home Canning, Guide 5, p. 5-14, 2015); here on a dial that reads 1 psi high.
+    let question = Question {
+        food: "smoked-fish",
+        pack: Pack::Smoked,
+        jar: Jar::Pint,
+        vessel: Vessel::PressureCanner {
+            gauge: Gauge::Dial,
+            quarts: CannerQuarts::new(16).unwrap(),
+        },
+        altitude: Altitude::from_feet(5_200).unwrap(),
+    };
+    let plan = LoadPlan::of(&find(&question).unwrap(), 7);
+    let set_higher =
+        LoadPlan { pressure: plan.pressure.plus_whole(1).unwrap(), added: 1, ..plan.clone() };
+    for plan in [&plan, &set_higher] {
+        let setting = settings(Jar::Pint)[setting_of(Jar::Pint, plan).unwrap()];
+        assert_eq!((setting.gauge, setting.psi), (Gauge::Dial, PsiGauge::whole(13)));
+    }
+    // The size of a three-quarter pint or a half-gallon is not on file, or no table lists it.
+    for jar in Jar::ALL.iter().filter(|jar| !offered_jars().contains(jar)) {
+        assert_eq!(setting_of(*jar, &plan), None, "{}", jar.name());
+    }
+    let odd = LoadPlan { pressure: PsiGauge::whole(9), ..plan };
+    assert_eq!(setting_of(Jar::Pint, &odd), None);
 }
 
 #[test]

@@ -15,4 +15,6 @@ pub use account::{Account, Cold, Delivered, account};
 pub use pack::{COMPOSITION, JAR_SIZES, SCATTER};
 pub use plot::{FRAME, HEIGHT, Level, Tick, WIDTH};
 pub use pressure_log::{PressureLog, look_text, pressure_log};
-pub use warming::{FoodStart, Setting, Warming, WarmingRow, offered_jars, settings, warming};
+pub use warming::{
+    FoodStart, Setting, Warming, WarmingRow, offered_jars, setting_of, settings, warming,
+};

@@ -8,6 +8,7 @@ use super::account::{at, closed, curve, finer, temperature_levels};
 use super::history::{Bound, Canner};
 use super::pack::{self, jar};
 use super::plot::{Level, Scale, Tick};
+use crate::batch::LoadPlan;
 use crate::physics::jar::Jar;
 use crate::physics::lethality::Lethality;
 use crate::physics::{Celsius, PhysicsError, Sample};
@@ -123,6 +124,15 @@ pub fn settings(size: Size) -> Vec<Setting> {
         }
     }
     settings
+}
+
+/// The place in [`settings`] of what a load is run at; `None` for a jar or a pressure
+/// without a picture.
+#[must_use]
+pub fn setting_of(size: Size, plan: &LoadPlan) -> Option<usize> {
+    let (gauge, psi) = (plan.gauge, plan.table_pressure());
+    let of = |setting: &Setting| setting.gauge == gauge && setting.psi == psi;
+    settings(size).iter().position(of).filter(|_| pack::is_known(size))
 }
 
 /// The picture of a jar of fish whose heat goes off after `off` minutes at pressure;

@@ -135,10 +135,11 @@ fn row(today: EpochMs) -> Row {
     (row, Box::new(write))
 }
 
+/// Where they stand comes before how they were packed: a long line is cut at its end.
 fn amount(lot: &Lot) -> String {
     let place = lot.place.as_ref().map_or("", Text::as_str);
     let comma = if place.is_empty() { "" } else { ", " };
-    format!("{} × {}, {}{comma}{place}", lot.jars.len(), lot.size.name(), lot.pack.name())
+    format!("{} × {}{comma}{place}, {}", lot.jars.len(), lot.size.name(), lot.pack.name())
 }
 
 fn dated(lot: &Lot, today: EpochMs) -> String {

@@ -7,8 +7,8 @@ use crate::app::draw::{El, Known, Var, button, derive, el, memo, of, region, say
 use crate::app::parts::{chart, choices, heading, legend, page, section, stroke};
 use crate::app::store::Store;
 use hearthjar::heat::{
-    COMPOSITION, FRAME, FoodStart, JAR_SIZES, SCATTER, Setting, Warming, offered_jars, settings,
-    warming as picture,
+    COMPOSITION, FRAME, FoodStart, JAR_SIZES, SCATTER, Setting, Warming, offered_jars, setting_of,
+    settings, warming as picture,
 };
 use hearthjar::process::{Gauge, Jar};
 use hearthjar::t;
@@ -50,10 +50,11 @@ impl Chosen {
 }
 
 /// The screen.
-pub fn warming(_: Store) -> Vec<El> {
+pub fn warming(store: Store) -> Vec<El> {
+    let (jar, setting) = own(store).unwrap_or((Jar::Pint, 0));
     let chosen = Chosen {
-        jar: signal(Jar::Pint),
-        setting: signal(0),
+        jar: signal(jar),
+        setting: signal(setting),
         food: signal(FoodStart::Cold),
         off: signal(60),
     };
@@ -76,6 +77,18 @@ pub fn warming(_: Store) -> Vec<El> {
     ));
     parts.extend([COMPOSITION, JAR_SIZES, SCATTER].map(|text| of("p", "source").text(text.say())));
     vec![page(parts)]
+}
+
+/// Jar and setting of the load at hand, if there is a picture of them.
+fn own(store: Store) -> Option<(Jar, usize)> {
+    store.look_now(|archive| {
+        let loads = archive.loads().into_iter();
+        let open =
+            loads.filter(|(_, load)| !load.run.is_processed() && load.run.stopped().is_none());
+        let (batch, load) = open.max_by_key(|(_, load)| load.run.stage().since())?;
+        let jar = batch.start.as_ref()?.1.jar;
+        Some((jar, setting_of(jar, &load.plan)?))
+    })
 }
 
 fn drawing(shown: &Warming) -> Vec<El> {

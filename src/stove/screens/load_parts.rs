@@ -10,6 +10,7 @@ use crate::app::parts::{due_at, stepper, take_back, why};
 use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::{Route, words};
+use hearthjar::process::Gauge;
 use hearthjar::run::{DropCause, Page, Stage, StageKind, Step, StopCause};
 use hearthjar::t;
 use hearthjar::units::Span;
@@ -89,6 +90,7 @@ pub(super) fn drop_part(here: Here) -> El {
         if !open.get() {
             return vec![button("danger", t!("Pressure dropped"), move || open.set(true))];
         }
+        let weighted = here.look(|load| load.is_none_or(|load| load.plan.gauge == Gauge::Weighted));
         let causes = [
             (DropCause::HeatTooLow, t!("Heat was too low")),
             (DropCause::FuelOut, t!("Fuel or power ran out")),
@@ -98,6 +100,7 @@ pub(super) fn drop_part(here: Here) -> El {
         ];
         let buttons = causes
             .into_iter()
+            .filter(|(cause, _)| weighted || *cause != DropCause::WeightStill)
             .map(|(cause, name)| button("second", name, move || here.step(Step::Dropped(cause))))
             .collect();
         let sheet = of("div", "sheet")
