@@ -10,7 +10,6 @@ use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::PIECES;
 use hearthjar::present::Front;
-use leptos::prelude::*;
 use std::cell::{Cell, RefCell};
 
 /// The name it is kept under, beside the record: losing it costs a moment.
