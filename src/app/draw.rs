@@ -12,6 +12,7 @@ pub use super::var::{Derived, Known, Var, derive, memo, memo_by, signal};
 use hearthjar::words::joined;
 use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
+use std::any::Any;
 use std::pin::Pin;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use web_sys::{Document, Element, Node};
@@ -94,7 +95,13 @@ pub fn follow(run: impl FnMut() + 'static) {
 
 #[inline(never)]
 fn follow_boxed(mut run: Box<dyn FnMut()>) {
-    StoredValue::new_local(RenderEffect::new(move |_: Option<()>| run()));
+    kept(Box::new(RenderEffect::new(move |_: Option<()>| run())));
+}
+
+/// Keeps a thing for as long as the owner lives. Boxed: each kind would cost code of its own.
+#[inline(never)]
+fn kept(thing: Box<dyn Any>) {
+    StoredValue::new_local(thing);
 }
 
 impl El {
@@ -278,7 +285,7 @@ impl El {
     fn on_boxed(self, event: &'static str, heard: Box<dyn Fn(JsValue)>) -> Self {
         let closure = Closure::<dyn Fn(JsValue)>::wrap(heard);
         let _ = self.0.add_event_listener_with_callback(event, closure.as_ref().unchecked_ref());
-        StoredValue::new_local(closure);
+        kept(Box::new(closure));
         self
     }
 

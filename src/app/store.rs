@@ -21,7 +21,6 @@ use hearthjar::present::{Route, RunView};
 use hearthjar::run::StepError;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
-use leptos::prelude::*;
 pub use rescue::Unread;
 use std::cell::{Cell, RefCell};
 use std::ops::Deref;
@@ -84,6 +83,19 @@ impl Deref for Store {
     }
 }
 
+/// The database, once it is open.
+struct Open(RefCell<Option<db::Db>>);
+
+impl Open {
+    fn get_value(&self) -> Option<db::Db> {
+        self.0.borrow().clone()
+    }
+
+    fn set_value(&self, db: Option<db::Db>) {
+        self.0.replace(db);
+    }
+}
+
 /// What the screens share.
 pub struct Shared {
     /// The record; shared, so that reading it copies nothing.
@@ -110,7 +122,7 @@ pub struct Shared {
     pub update: Var<bool>,
     /// Rows that could not be read, kept apart.
     pub apart: Var<Vec<Unread>>,
-    db: StoredValue<Option<db::Db>, LocalStorage>,
+    db: Open,
     /// Asked before each tap is recorded: whether the clock has just moved.
     moved: fn(Store) -> bool,
 }
@@ -132,7 +144,7 @@ impl Store {
             prefs: signal(Prefs::load()),
             update: signal(false),
             apart: signal(Vec::new()),
-            db: StoredValue::new_local(None),
+            db: Open(RefCell::new(None)),
             moved,
         })))
     }

@@ -33,7 +33,8 @@ pub enum Inserted {
 #[derive(Clone, Debug)]
 struct Log {
     events: Vec<Event>,
-    state: Batch,
+    /// Shared: it is worked out anew, never changed.
+    state: Arc<Batch>,
     /// Another number whenever the state was worked out anew.
     stamp: u64,
 }
@@ -43,7 +44,7 @@ struct Log {
 pub struct Archive {
     /// Sorted by batch; shared, so that a copy of an archive costs little.
     logs: Vec<Arc<Log>>,
-    household: Household,
+    household: Arc<Household>,
     /// The phone it is on.
     here: Option<Id>,
 }
@@ -74,18 +75,13 @@ impl Archive {
     /// Says which phone this is: waits are judged by its clock, and what it adds of a
     /// run says so.
     pub fn set_here(&mut self, phone: Id) {
-        self.here = Some(phone);
-        let batches: Vec<Id> = self.logs.iter().map(|log| log.state.id).collect();
-        for batch in batches {
-            self.look_from_here(batch);
+        if self.here == Some(phone) {
+            return;
         }
-    }
-
-    fn look_from_here(&mut self, batch: Id) {
-        let here = Watch(self.here.map(Id::number));
-        let Some(log) = self.log_mut(batch) else { return };
-        for load in &mut log.state.loads {
-            load.run.look_from(here);
+        self.here = Some(phone);
+        let batches: Vec<Id> = self.names().collect();
+        for batch in batches {
+            self.refold(batch);
         }
     }
 
@@ -121,10 +117,8 @@ impl Archive {
         }
         self.logs.extend(ours);
         for batch in come {
-            if batch == Id::HOUSEHOLD {
+            if batch == Id::HOUSEHOLD || self.here != other.here {
                 self.refold(batch);
-            } else if self.here != other.here {
-                self.look_from_here(batch);
             }
         }
         let mut events = Vec::new();
@@ -141,7 +135,7 @@ impl Archive {
         let log = self.index(batch).ok().and_then(|index| self.logs.get(index));
         archive.logs.extend(log.cloned());
         if batch == Id::HOUSEHOLD {
-            archive.household = self.household.clone();
+            archive.household = Arc::clone(&self.household);
         }
         archive
     }
@@ -200,7 +194,7 @@ impl Archive {
     fn place(&mut self, event: Event) -> Inserted {
         let id = event.batch();
         if let Err(index) = self.index(id) {
-            let log = Log { events: Vec::new(), state: Batch::empty(id), stamp: 0 };
+            let log = Log { events: Vec::new(), state: Arc::new(Batch::empty(id)), stamp: 0 };
             self.logs.insert(index, Arc::new(log));
         }
         let Some(log) = self.log_mut(id) else { return Inserted::Same };
@@ -227,13 +221,17 @@ impl Archive {
     }
 
     fn refold(&mut self, batch: Id) {
+        let here = Watch(self.here.map(Id::number));
         let Some(log) = self.log_mut(batch) else { return };
         log.stamp = STAMPS.fetch_add(1, Ordering::Relaxed);
         if batch != Id::HOUSEHOLD {
-            log.state = fold(batch, &log.events);
-            self.look_from_here(batch);
+            let mut state = fold(batch, &log.events);
+            for load in &mut state.loads {
+                load.run.look_from(here);
+            }
+            log.state = Arc::new(state);
         } else {
-            self.household = Household::fold(self.events(batch));
+            self.household = Arc::new(Household::fold(self.events(batch)));
         }
     }
 
@@ -309,14 +307,14 @@ impl Archive {
 
     /// The batches, without the household's log.
     pub fn batches(&self) -> impl DoubleEndedIterator<Item = &Batch> {
-        self.logs.iter().map(|log| &log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
+        self.logs.iter().map(|log| &*log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
     }
 
     /// The batches in the order of their names, each with a number that is another
     /// one whenever the batch has changed: for what is worked out once a batch.
     pub fn stamped(&self) -> impl Iterator<Item = (u64, &Batch)> {
         let batches = self.logs.iter().filter(|log| log.state.id != Id::HOUSEHOLD);
-        batches.map(|log| (log.stamp, &log.state))
+        batches.map(|log| (log.stamp, &*log.state))
     }
 
     /// The number of one batch as it stands; another one whenever it has changed, 0 if it
@@ -341,12 +339,12 @@ impl Archive {
     /// One batch.
     #[must_use]
     pub fn batch(&self, id: Id) -> Option<&Batch> {
-        self.log(id).map(|log| &log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
+        self.log(id).map(|log| &*log.state).filter(|batch| batch.id != Id::HOUSEHOLD)
     }
 
     /// The household's canners and places.
     #[must_use]
-    pub const fn household(&self) -> &Household {
+    pub fn household(&self) -> &Household {
         &self.household
     }
 

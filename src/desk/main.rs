@@ -2,6 +2,7 @@
 //! long after it. Fetched when the first of its screens is opened.
 //!
 //! Native builds have no page: they only test the library.
+#![cfg_attr(target_arch = "wasm32", no_main)]
 
 #[cfg(target_arch = "wasm32")]
 #[allow(dead_code, reason = "each half uses its own part of the shared pieces")]
@@ -18,8 +19,10 @@ mod plan;
 #[cfg(target_arch = "wasm32")]
 mod screens;
 
+/// Not `main`: see the stove's half.
 #[cfg(target_arch = "wasm32")]
-fn main() {
+#[wasm_bindgen::prelude::wasm_bindgen(start)]
+fn start() {
     page::start();
 }
 

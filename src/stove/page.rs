@@ -3,14 +3,13 @@
 //! Invariant: the clock, the alarm and the record work without the desk's half.
 
 use crate::app::device::{self, dom, tabs, texts, wake, worker};
-use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, spawn, svg};
+use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn, svg};
 use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::rescue::in_pieces;
 use crate::app::store::{Storage, Store};
 use crate::{screens, ticker};
 use hearthjar::present::Route;
 use hearthjar::t;
-use leptos::prelude::*;
 
 /// Mounts the page and takes the skeleton away.
 pub fn start() {
@@ -20,13 +19,9 @@ pub fn start() {
     dom::set_root("data-ready", "yes");
 }
 
-/// The state of the screen's wake lock, shared by context.
-#[derive(Clone, Copy)]
-pub struct Lamp(pub Var<wake::Wake>);
-
 fn page() {
     let store = Store::new(Route::parse(&dom::hash()), ticker::clock_moved);
-    provide_context(Lamp(wake::start()));
+    wake::start();
     let alarm = ticker::start(store);
     worker::watch(store.update);
     tabs::join(move |told| {

@@ -4,13 +4,12 @@
 //! steady clock; what they say goes into the record or onto the screen.
 
 use crate::app::device::{buzz, clock, sound, tabs, wake};
-use crate::app::draw::{Var, signal, spawn};
+use crate::app::draw::{Var, follow, signal, spawn};
 use crate::app::prefs::{beat, last_beat};
 use crate::app::store::{QUIET, Storage, Store};
 use hearthjar::batch::{Body, Id, Load};
 use hearthjar::run::{Page, StageKind, Step};
 use hearthjar::units::{EpochMs, Span};
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::sync::Arc;
 
@@ -114,7 +113,7 @@ pub fn start(store: Store) -> Alarm {
         beat(clock::now());
     });
     // The lamp stays lit only while a canner is hot.
-    Effect::new(move |_| if store.is_running() { wake::hold() } else { wake::release() });
+    follow(move || if store.is_running() { wake::hold() } else { wake::release() });
     alarm
 }
 

@@ -30,9 +30,6 @@ pub fn load(texts: String) -> Result<(), Foreign> {
     TEXTS.set(lines).map_err(|_| Foreign)
 }
 
-/// A place in the list, not the text: one value to hand over at each of some hundred
-/// places, not two.
-#[inline(never)]
 pub(super) fn text(number: u16) -> &'static &'static str {
     match TEXTS.get() {
         Some(texts) => texts.get(usize::from(number)).unwrap_or(&"…"),

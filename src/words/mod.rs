@@ -56,8 +56,16 @@ impl Word {
 
     /// The text in the language in use.
     #[must_use]
-    #[inline]
+    #[inline(always)]
     pub fn say(self) -> &'static str {
+        self.place()
+    }
+
+    /// Where the text in the language in use lies: one value to hand over at each of
+    /// some hundred places, where the text itself is two.
+    #[must_use]
+    #[inline(never)]
+    pub fn place(self) -> &'static &'static str {
         load::text(self.0)
     }
 }
@@ -88,7 +96,7 @@ const fn hash(text: &str) -> u64 {
 #[macro_export]
 macro_rules! t {
     ($text:literal) => {
-        $crate::w!($text).say()
+        *$crate::w!($text).place()
     };
     ($text:literal, $($value:expr),+ $(,)?) => {
         $crate::words::fill($crate::w!($text), &[$(&$value as &dyn ::core::fmt::Display),+])

@@ -24,27 +24,28 @@ pub enum Wake {
 thread_local! {
     static WANTED: Cell<bool> = const { Cell::new(false) };
     static LOCK: RefCell<Option<JsValue>> = const { RefCell::new(None) };
-    static STATE: RefCell<Option<Var<Wake>>> = const { RefCell::new(None) };
+    static STATE: Cell<Option<Var<Wake>>> = const { Cell::new(None) };
 }
 
 /// Sets up the lock; call once.
-pub fn start() -> Var<Wake> {
-    let state = signal(Wake::Idle);
-    STATE.with_borrow_mut(|slot| *slot = Some(state));
+pub fn start() {
+    STATE.set(Some(signal(Wake::Idle)));
     super::clock::on_shown(|| {
         if WANTED.get() {
             hold();
         }
     });
-    state
+}
+
+/// How the lock stands, to be followed; `None` before `start`.
+pub fn state() -> Option<Var<Wake>> {
+    STATE.get()
 }
 
 fn tell(wake: Wake) {
-    STATE.with_borrow(|slot| {
-        if let Some(state) = slot {
-            state.set(wake);
-        }
-    });
+    if let Some(state) = STATE.get() {
+        state.set(wake);
+    }
 }
 
 /// Asks for the lock and keeps asking.

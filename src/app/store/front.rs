@@ -11,7 +11,6 @@ use hearthjar::batch::{Archive, Event, Id};
 use hearthjar::exchange::PIECES;
 use hearthjar::json::Json;
 use hearthjar::present::{Front, MOST_CHANGED, Since};
-use leptos::prelude::*;
 use std::cell::{Cell, RefCell};
 
 /// The name it is kept under, beside the record: losing it costs a moment.

@@ -14,7 +14,6 @@ use hearthjar::exchange::{
     FEW, Intake, PIECES, Parts, maybe_written, next_piece, piece_key, piece_number, row_key,
 };
 use hearthjar::t;
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::sync::Arc;
 

@@ -12,7 +12,6 @@ use crate::app::device::{aside, db};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Id};
 use hearthjar::present::Since;
-use leptos::prelude::*;
 use std::sync::{Arc, Weak};
 
 /// The name it is laid aside under.

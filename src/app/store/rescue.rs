@@ -13,7 +13,6 @@ use hearthjar::exchange::{PIECES, piece_events};
 use hearthjar::json::Json;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
-use leptos::prelude::*;
 use std::cell::Cell;
 use std::sync::Arc;
 

@@ -9,7 +9,6 @@ use crate::app::device::clock;
 use hearthjar::exchange::Swap;
 use hearthjar::t;
 use hearthjar::units::EpochMs;
-use leptos::prelude::*;
 use std::sync::Arc;
 
 /// Key of the row that keeps the way back; no event has a key like it.

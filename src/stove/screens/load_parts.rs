@@ -4,17 +4,15 @@
 //! taken back.
 
 use super::load::Here;
-use crate::app::device::wake::Wake;
-use crate::app::draw::{El, button, el, follow, of, region, say, signal};
+use crate::app::device::wake::{self, Wake};
+use crate::app::draw::{El, Var, button, el, follow, of, region, say, signal};
 use crate::app::parts::{due_at, stepper, take_back, why};
-use crate::page::Lamp;
 use hearthjar::batch::{Body, Load};
 use hearthjar::present::{Route, words};
 use hearthjar::process::Gauge;
 use hearthjar::run::{DropCause, Page, Stage, StageKind, Step, StopCause};
 use hearthjar::t;
 use hearthjar::units::Span;
-use leptos::prelude::*;
 
 /// The question a forward jump of the clock raises.
 pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
@@ -115,8 +113,8 @@ pub(super) fn drop_part(here: Here) -> El {
 
 /// What the screen lamp can be relied on for.
 pub(super) fn lamp() -> El {
-    let state = use_context::<Lamp>();
-    let held = move || match state.map(|Lamp(state)| state.get()) {
+    let state = wake::state();
+    let held = move || match state.map(Var::get) {
         Some(Wake::Held) => t!("The screen stays on."),
         Some(Wake::Refused) => t!("The phone will not keep the screen on."),
         Some(Wake::Missing) => {
