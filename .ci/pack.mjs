@@ -6,6 +6,7 @@ import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
+import { order } from "./order.mjs";
 import { shorten } from "./short.mjs";
 import { words } from "./words.mjs";
 
@@ -42,6 +43,7 @@ const nameHalf = (dist, half, fresh) => {
   const [script, wasm] = [`${name}.js`, `${name}_bg.wasm`].map((file) => join(dist, file));
   // Those of a sealed folder are short and named.
   if (!shorten(wasm, script)) return;
+  if (process.env.TRUNK_PROFILE === "release") order(wasm);
   const digest = createHash("sha256").update(readFileSync(script)).update(readFileSync(wasm)).digest("hex").slice(0, 16);
   renameSync(script, join(dist, `${half}-${digest}.js`));
   renameSync(wasm, join(dist, `${half}-${digest}_bg.wasm`));
