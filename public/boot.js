@@ -47,11 +47,15 @@ const text = async (part) => {
   return answer.text();
 };
 
+// Compiled while the rest comes in. What does not go this way, as with a host that has a
+// wrong name for its kind, is left to the half's own script, which says why.
+const compiled = (wasm) => globalThis.WebAssembly?.compileStreaming?.(fetch(wasm)).catch(() => undefined);
+
 // What has to come is asked for before anything else is done: the page around it may
 // still be coming in itself.
 const script = document.querySelector('link[rel="modulepreload"]')?.href;
 const wasm = document.querySelector('link[rel="preload"][as="fetch"]')?.href;
-const coming = Promise.all([import(script), text("")]);
+const coming = Promise.all([import(script), text(""), compiled(wasm)]);
 coming.catch(() => {});
 if (document.readyState === "loading") {
   await new Promise((done) => addEventListener("DOMContentLoaded", done, { once: true }));
@@ -172,9 +176,9 @@ const fetchDesk = async () => {
   desk = "coming";
   try {
     const [script, wasm] = document.querySelector('meta[name="desk"]').content.split(" ");
-    const [half, later] = await Promise.all([import(`./${script}`), text("-later")]);
+    const [half, later, code] = await Promise.all([import(`./${script}`), text("-later"), compiled(wasm)]);
     globalThis.hearthjarTexts = first + later;
-    await half.default({ module_or_path: fetch(wasm) });
+    await half.default({ module_or_path: code ?? fetch(wasm) });
     desk = "here";
     dispatchEvent(new Event("hearthjar-desk"));
   } catch (error) {
@@ -190,10 +194,9 @@ const slow = setTimeout(() => {
 }, SLOW);
 
 try {
-  const [app, texts] = await coming;
+  const [app, texts, code] = await coming;
   globalThis.hearthjarTexts = first = texts;
-  // Handed over as a promise, the code is compiled while it comes in.
-  await app.default({ module_or_path: fetch(wasm) });
+  await app.default({ module_or_path: code ?? fetch(wasm) });
   const build = document.querySelector('meta[name="build"]').content;
   navigator.serviceWorker?.controller?.postMessage({ type: "started", build });
 } catch (error) {

@@ -60,6 +60,7 @@ const dropOthers = async () => {
 const goBack = async (page) => {
   const [before] = await others();
   if (before) await (await caches.open(CACHE)).put(BACK, new Response(before));
+  serving = undefined;
   page?.postMessage({ type: "back", done: before !== undefined });
 };
 
@@ -78,13 +79,26 @@ addEventListener("message", (event) => {
   })());
 });
 
+// The cache of the build in use; looked for once while the worker lives.
+let serving;
+const inUse = async () => {
+  const own = await caches.open(CACHE);
+  const back = await own.match(BACK);
+  return back ? caches.open(await back.text()) : own;
+};
+const served = () => {
+  serving ??= inUse().catch((error) => {
+    serving = undefined;
+    throw error;
+  });
+  return serving;
+};
+
 addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(SCOPE)) return;
   event.respondWith((async () => {
-    const own = await caches.open(CACHE);
-    const back = await own.match(BACK);
-    const cache = back ? await caches.open(await back.text()) : own;
+    const cache = await served();
     const how = { ignoreSearch: true, ignoreVary: true };
     // A page of the build before may still ask for a part of its own.
     const kept = await cache.match(request, how)

@@ -27,7 +27,7 @@ const wholeJob = async (phone) => {
   await phone.tap("Put on the shelf");
   await phone.see("On the shelf: Cellar, second board");
   await phone.tap("Shelf", { within: "nav" });
-  await phone.see("5 × half-pint, lightly smoked, Cellar, second board");
+  await phone.see("5 × half-pint, Cellar, second board, lightly smoked");
 };
 
 test("the whole job, online and then offline", async () => {

@@ -32,7 +32,8 @@ export const bareBuild = (script = "document.documentElement.dataset.ready = 'ye
   // The smallest wasm module: its magic number and version.
   writeFileSync(join(root, BARE_CODE), Buffer.from([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0]));
   writeFileSync(join(root, BARE_SCRIPT), `export default async ({ module_or_path }) => {
-    await WebAssembly.instantiateStreaming(await module_or_path);
+    const code = await module_or_path;
+    await WebAssembly[code instanceof WebAssembly.Module ? "instantiate" : "instantiateStreaming"](code);
     ${script}
   };`);
   pack(root);
