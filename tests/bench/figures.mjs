@@ -47,10 +47,11 @@ export const table = (figures) => {
   for (const { page, rate, kind, paint, ready, record, longest, work } of start ?? []) {
     row(`start, ${page}`, `${rate}x ${kind}`, `ready ${ms(ready)}`, `first paint ${ms(paint)}, record read ${ms(record)}, longest task ${ms(longest)}, work ${ms(work)}`);
   }
-  for (const { rate, taps, all, byHand, longInRun, longestInRun } of job ?? []) {
+  for (const { rate, taps, all, byHand, next, longInRun, longestInRun } of job ?? []) {
     for (const [name, { p50, p95, work, workP95 }] of [...Object.entries(taps).map(([name, one]) => [`tap: ${name}`, one]), ["all taps", all], ...(byHand ? [["tap: a row kept and shown, by hand", byHand]] : [])]) {
       row(name, `${rate}x`, ms(p50), `p95 ${ms(p95)}, work ${ms(work)}, p95 ${ms(workP95)}`);
     }
+    if (next) row("all taps, to the next paint", `${rate}x`, ms(next.p50), `p95 ${ms(next.p95)}`);
     row("long tasks in a run", `${rate}x`, String(longInRun), `longest ${ms(longestInRun)}`);
   }
   for (const [page, one] of Object.entries(drift ?? {})) row(`clock after 2 h hidden, ${page}`, "off by", ms(one.shown), `until its next second ${ms(one.worst)}`);

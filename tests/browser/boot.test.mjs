@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
 import { pack } from "../../.ci/pack.mjs";
 import { Phone } from "./harness/browser.mjs";
-import { BARE_CODE, BARE_SCRIPT, bareBuild, copyBuild } from "./harness/builds.mjs";
+import { BARE_CODE, BARE_SCRIPT, bareBuild, copyBuild, dist } from "./harness/builds.mjs";
 
 /// Opens `root` after `change` to it, waits for the words, mends it, and reloads by
 /// the page's own button.
@@ -58,6 +58,22 @@ test("the script is newer than the browser reads", async () => {
   const script = readFileSync(join(root, BARE_SCRIPT));
   await fails(root, () => writeFileSync(join(root, BARE_SCRIPT), "export default async () => { future syntax };"),
     () => writeFileSync(join(root, BARE_SCRIPT), script), "Hearthjar could not start in this browser", "Reload");
+});
+
+test("a browser, or a host, with which code cannot be compiled while it comes in", async () => {
+  const server = await serve(dist);
+  const refuses = `WebAssembly.compileStreaming = WebAssembly.instantiateStreaming =
+    async () => { throw new TypeError("the host calls it text"); };`;
+  for (const before of ["delete WebAssembly.compileStreaming; delete WebAssembly.instantiateStreaming;", refuses]) {
+    const phone = await Phone.open(server.address, { before });
+    await phone.tap("I have read this");
+    await phone.see("Nothing is on the stove");
+    // The other half as well.
+    await phone.tap("Shelf", { within: "nav" });
+    await phone.see("No jars found.");
+    await phone.close();
+  }
+  await server.stop();
 });
 
 /// A module whose start function is a trap, as a panic of the app ends.
