@@ -66,7 +66,7 @@ pub async fn take(text: String, name: Id) -> bool {
 /// record has come to rest; call it every second.
 pub fn in_time(store: Store) {
     let seconds = rested(store);
-    if BUSY.get() || !store.whole.get_untracked() {
+    if BUSY.get() || !store.is_whole() {
         return;
     }
     let check = !CHECKED.get();
@@ -100,6 +100,9 @@ fn is_wanted(store: Store) -> bool {
 async fn compare(store: Store) {
     let mut last = Some(Id::HOUSEHOLD);
     while let Some(after) = last {
+        if !store.is_whole() {
+            return;
+        }
         let (seen, wrong) = kept::check(store, after, AT_A_TIME);
         if wrong {
             WANTED.set(true);

@@ -134,6 +134,19 @@ test("a kept shelf that does not fit is never shown", async () => {
     await keptText(phone, wrong);
     await never("364 jars in 91 lots");
   }
+  // The rest of the record cannot be read: the kept shelf is the most there is.
+  const { identifier } = await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: `
+    const all = IDBObjectStore.prototype.getAllKeys;
+    IDBObjectStore.prototype.getAllKeys = function (...which) {
+      if (which[1] > 1) throw new DOMException("odd", "DataError");
+      return all.apply(this, which);
+    };` });
+  await shelf(phone, "364 jars in 91 lots");
+  await phone.see("could not save (DataError)");
+  await phone.until(async () => (await phone.run("return document.querySelectorAll('.row-line').length")) > 3, "its lots");
+  await phone.see("364 jars in 91 lots");
+  await phone.cdp("Page.removeScriptToEvaluateOnNewDocument", { identifier });
+  await shelf(phone, "364 jars in 91 lots");
   // A large change at once, as of another tab: which batches is not told.
   await phone.run(`new BroadcastChannel("hearthjar").postMessage("changed")`);
   await phone.until(async () => await note(phone) === null, "the note to go");

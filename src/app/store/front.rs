@@ -83,8 +83,9 @@ impl Store {
     pub(super) fn read_rest(self, db: db::Db, rows: u32) {
         self.lacks.set(!self.clocks_elsewhere().is_empty());
         spawn(async move {
-            // Counting many rows takes a while.
-            if db.count().await != Ok(rows) {
+            // Counting many rows takes a while. With storage lost meanwhile, what is in
+            // memory is all there is.
+            if db.count().await != Ok(rows) && !self.whole.get_untracked() {
                 self.lacks.set(true);
             }
             self.read_anew(db).await;

@@ -47,11 +47,15 @@ impl Store {
         since_kept().map(|since| since.changed.batches.len())
     }
 
+    /// Whether the whole record is in memory, not only what could be read of it.
+    pub fn is_whole(self) -> bool {
+        self.storage.get_untracked() == Storage::Ready && self.whole.get_untracked()
+    }
+
     /// How many rows the record has on disk, if all of them are in memory; what is kept
     /// now is of this many.
     pub async fn settled_rows(self) -> Option<u32> {
-        let ready = self.storage.get_untracked() == Storage::Ready && self.whole.get_untracked();
-        let db = self.db.get_value().filter(|_| ready && !self.is_reading())?;
+        let db = self.db.get_value().filter(|_| self.is_whole() && !self.is_reading())?;
         let rows = db.count().await.ok()?;
         (rows >= SMALL && !self.busy.get_untracked()).then_some(rows)
     }

@@ -34,7 +34,7 @@ thread_local! {
 /// the record changes.
 pub fn find(store: Store, typed: &str, filter: &Filter) -> (usize, usize) {
     KEPT.with_borrow_mut(|kept| {
-        let whole = store.whole.get_untracked();
+        let whole = store.is_whole();
         store.look(|archive| follow(&mut kept.shelf, archive, whole));
         kept.search.find(&kept.shelf, typed, filter);
         (kept.search.len(), kept.search.jars())
@@ -57,13 +57,13 @@ pub fn line(line: usize, shown: &Cell<Option<(u64, u32)>>, look: impl FnOnce(&Lo
 /// with every jar.
 pub fn shelf<T>(store: Store, look: impl FnOnce(&Shelf) -> T) -> T {
     KEPT.with_borrow_mut(|kept| {
-        let whole = store.whole.get_untracked();
+        let whole = store.is_whole();
         store.look_now(|archive| follow(&mut kept.shelf, archive, whole));
         look(&kept.shelf)
     })
 }
 
-/// While the rest of the record is being read, a kept shelf stands for it.
+/// While the rest of the record is being read, or cannot be, a kept shelf stands for it.
 fn follow(shelf: &mut Shelf, archive: &Archive, whole: bool) {
     if whole {
         shelf.follow(archive);
