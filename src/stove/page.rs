@@ -32,9 +32,10 @@ fn page() {
     dom::on_hash(move |hash| {
         if store.route.try_set(Route::parse(&hash)) {
             store.notice.set(None);
-            // After the screen has been drawn.
+            // After the screen has been drawn, and in a task of its own: what has the focus
+            // must be laid out, which takes about as long.
             spawn(async {
-                leptos::task::tick().await;
+                device::clock::breathe().await;
                 dom::focus("title");
                 // It takes its screen away, if it has one.
                 dom::call_desk();

@@ -86,7 +86,8 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
         stage.get();
         if !first.replace(false) {
             spawn(async {
-                leptos::task::tick().await;
+                // Laid out in a task of its own.
+                clock::breathe().await;
                 dom::focus("title");
             });
         }
