@@ -13,8 +13,7 @@ impl Lot {
     /// can hold.
     #[must_use]
     pub fn to_line(&self) -> Option<String> {
-        // A `Text` holds none.
-        if self.product.contains(char::is_control) {
+        if !is_kept(&self.product) {
             return None;
         }
         let several = if self.of_several { "+" } else { "" };
@@ -47,7 +46,7 @@ impl Lot {
         let canned = EpochMs(next()?.parse().ok()?);
         let pack = Pack::from_key(next()?)?;
         let size = JarSize::from_key(next()?)?;
-        let product = next()?.to_owned();
+        let product = next().filter(|product| is_kept(product))?.to_owned();
         let content = text(next()?)?;
         let place = match next()? {
             "" => None,
@@ -72,6 +71,11 @@ impl Lot {
         };
         fields.next().is_none().then_some(lot)
     }
+}
+
+/// Whether a line can hold the name of a product: a `Text` it always can.
+fn is_kept(product: &str) -> bool {
+    !product.contains(char::is_control)
 }
 
 fn text(line: &str) -> Option<Text> {
