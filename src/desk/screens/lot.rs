@@ -51,7 +51,7 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(region(move || held(here)));
     parts.push(say("p", t!("Tap the jars you take.")));
     parts.push(of("div", "jars").fill(move || tiles(here)));
-    parts.push(of("div", "region taking").fill(move || taking(here)));
+    parts.push(region(move || taking(here)));
     parts.push(section(t!("Safe to eat?")));
     parts.push(any_rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
     parts.push(section(t!("Throw it out safely")));
