@@ -32,10 +32,9 @@ fn page() {
     dom::on_hash(move |hash| {
         if store.route.try_set(Route::parse(&hash)) {
             store.notice.set(None);
-            // After the screen has been drawn, and in a task of its own: what has the focus
-            // must be laid out, which takes about as long.
+            // After the screen has been drawn.
             spawn(async {
-                device::clock::breathe().await;
+                leptos::task::tick().await;
                 dom::focus("title");
                 // It takes its screen away, if it has one.
                 dom::call_desk();

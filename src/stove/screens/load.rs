@@ -86,7 +86,8 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
         stage.get();
         if !first.replace(false) {
             spawn(async {
-                // Laid out in a task of its own.
+                // In a task of its own: what has the focus must be laid out, which takes
+                // about as long as drawing it.
                 clock::breathe().await;
                 dom::focus("title");
             });
