@@ -13,36 +13,12 @@ use hearthjar::shelf::{
     BEST_WITHIN, Filter, Lot, Month, Rate, Search, Share, Shelf, Year, lots, span, yields,
 };
 use hearthjar::units::{EpochMs, Mass, Span};
-use pantry::{Put, act, archive, day, name, text};
+use pantry::{Put, act, any_puts, archive, day, name, text};
 use proptest::prelude::*;
 use std::time::Instant;
 
 const CONTENTS: [&str; 4] = ["Trout, Ostermere", "Smoked char", "PIKE", "Äsche Ütli"];
 const PLACES: [&str; 3] = ["Cellar, left", "Cabin", ""];
-
-fn any_put() -> impl Strategy<Value = Put> {
-    let jar = (0..3_usize, proptest::option::of(0..4_usize))
-        .prop_map(|(seal, how)| (Seal::ALL[seal], how.map(|how| Taken::ALL[how])));
-    let jars = proptest::collection::vec(jar, 1..6);
-    (0..4_usize, 0..3_usize, 0_i64..500, jars, any::<bool>()).prop_map(
-        |(content, place, day, jars, finished)| Put {
-            content: CONTENTS[content],
-            place: PLACES[place],
-            jars,
-            finished,
-            ..Put::plain(0, day, 0)
-        },
-    )
-}
-
-fn any_puts() -> impl Strategy<Value = Vec<Put>> {
-    proptest::collection::vec(any_put(), 0..12).prop_map(|mut puts| {
-        for (number, put) in (1..).zip(&mut puts) {
-            put.number = number;
-        }
-        puts
-    })
-}
 
 fn found(search: &Search, shelf: &Shelf) -> Vec<Lot> {
     (0..search.len()).map(|line| search.line(shelf, line).unwrap().clone()).collect()
@@ -50,7 +26,7 @@ fn found(search: &Search, shelf: &Shelf) -> Vec<Lot> {
 
 proptest! {
     #[test]
-    fn a_shelf_that_follows_is_the_shelf_from_scratch(puts in any_puts(), order in any::<u64>()) {
+    fn a_shelf_that_follows_is_the_shelf_from_scratch(puts in any_puts(&CONTENTS, &PLACES, 0..500), order in any::<u64>()) {
         let mut events: Vec<Event> = puts.iter().flat_map(Put::events).collect();
         // Some order, as two phones would bring them.
         events.sort_by_key(|event| event.id().number().rotate_left((order % 128) as u32));
@@ -79,7 +55,7 @@ proptest! {
 
     #[test]
     fn a_search_that_goes_on_finds_what_a_new_one_finds(
-        puts in any_puts(),
+        puts in any_puts(&CONTENTS, &PLACES, 0..500),
         typed in proptest::collection::vec("(|t|tr|trout|TROUT |trout p|cel|cellar, left pi|p|ü|utl|äs|ASCHE|x)", 1..8),
         places in proptest::collection::vec(proptest::option::of(0..3_usize), 8),
     ) {

@@ -17,6 +17,9 @@ export const wait = (ms) => new Promise((done) => setTimeout(done, ms));
 
 const PATIENCE = 240_000;
 
+/// A browser that has just been started is busy with itself: what is timed is the page.
+const REST = 1_500;
+
 export class Chromium {
   static async open(profile) {
     const browser = new Chromium();
@@ -43,6 +46,7 @@ export class Chromium {
       }
       if (from < data.length) parts.push(data.subarray(from));
     });
+    await wait(REST);
     return browser;
   }
 

@@ -22,8 +22,6 @@ const fresh = async (address, rate) => {
   await page.go(address);
   await page.run("bench.record.then(() => true)");
   await kept(page);
-  // The taps are to be timed, not the browser's own start.
-  await wait(1_500);
   await page.slow(rate);
   return { page, close: async () => { await browser.close(); dropProfile(profile); } };
 };

@@ -5,9 +5,6 @@ import { max, medians } from "./figures.mjs";
 
 /// Opens an address and times it.
 export const open = async (page, address, { app = true } = {}) => {
-  // The page is to be timed, not the browser, which is busy with itself when it has
-  // just been started.
-  await wait(1_500);
   await page.go(address);
   await page.run("bench.ready.then(() => true)");
   if (app) await page.run("bench.record.then(() => true)");

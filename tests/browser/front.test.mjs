@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
 import { Phone } from "./harness/browser.mjs";
 import { dist } from "./harness/builds.mjs";
-import { batch, fill } from "./harness/pantry.mjs";
+import { batch, fill, rowCount as rows } from "./harness/pantry.mjs";
 
 const DAY = 86_400_000;
 const many = (from, count) => Array.from({ length: count }, (_, index) =>
@@ -29,11 +29,6 @@ const SAID = `
   }).observe(document, { subtree: true, childList: true, characterData: true });`;
 
 const front = (phone) => phone.run(`return JSON.parse(localStorage.getItem("hearthjar/front"))`);
-const rows = (phone) => phone.driver.executeAsyncScript(`
-  const done = arguments[0];
-  indexedDB.open("hearthjar").onsuccess = ({ target: { result: db } }) => {
-    db.transaction("events").objectStore("events").count().onsuccess = ({ target }) => { db.close(); done(target.result); };
-  };`);
 
 test("the first screen comes first, everything later, and nothing is left out", async () => {
   const server = await serve(dist);

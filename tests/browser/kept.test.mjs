@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { serve } from "../../.ci/serve.mjs";
 import { Phone } from "./harness/browser.mjs";
 import { dist } from "./harness/builds.mjs";
-import { batch, fill } from "./harness/pantry.mjs";
+import { batch, fill, rowCount as rows } from "./harness/pantry.mjs";
 
 const DAY = 86_400_000;
 const many = (from, count) => Array.from({ length: count }, (_, index) =>
@@ -25,11 +25,6 @@ const HOOK = `
 
 const note = (phone) => phone.run(`return JSON.parse(localStorage.getItem("hearthjar/shelf"))`);
 const said = (phone) => phone.run("return window.said");
-const rows = (phone) => phone.driver.executeAsyncScript(`
-  const done = arguments[0];
-  indexedDB.open("hearthjar").onsuccess = ({ target: { result: db } }) => {
-    db.transaction("events").objectStore("events").count().onsuccess = ({ target }) => { db.close(); done(target.result); };
-  };`);
 /// The kept text; another one in its place if `change` says how, a function of the text.
 const keptText = (phone, change = "null") => phone.driver.executeAsyncScript(`
   const done = arguments[0];
@@ -48,14 +43,20 @@ const shelf = async (phone, status) => {
   await phone.see(status);
 };
 
-test("a large shelf is there at once, and is the record's", async () => {
+/// A phone with so many batches, to be opened anew at its shelf.
+const stocked = async (batches) => {
   const server = await serve(dist);
   const phone = await Phone.open(server.address);
   await phone.tap("I have read this");
   await phone.see("Nothing is on the stove");
-  await fill(phone, many(1, 100));
+  await fill(phone, many(1, batches));
   await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: HOOK });
   await phone.run(`location.hash = "#/shelf"`);
+  return { server, phone };
+};
+
+test("a large shelf is there at once, and is the record's", async () => {
+  const { server, phone } = await stocked(100);
   await shelf(phone, "400 jars in 100 lots");
   assert.equal(await keptText(phone), null, "nothing was kept before");
   await phone.until(async () => (await note(phone))?.shelf, "the shelf to be kept");
@@ -103,13 +104,7 @@ test("a large shelf is there at once, and is the record's", async () => {
 });
 
 test("a kept shelf that does not fit is never shown", async () => {
-  const server = await serve(dist);
-  const phone = await Phone.open(server.address);
-  await phone.tap("I have read this");
-  await phone.see("Nothing is on the stove");
-  await fill(phone, many(1, 90));
-  await phone.cdp("Page.addScriptToEvaluateOnNewDocument", { source: HOOK });
-  await phone.run(`location.hash = "#/shelf"`);
+  const { server, phone } = await stocked(90);
   await shelf(phone, "360 jars in 90 lots");
   await phone.until(async () => (await note(phone))?.shelf, "the shelf to be kept");
   const kept = await note(phone);

@@ -9,6 +9,8 @@ use hearthjar::batch::{
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::Step;
 use hearthjar::units::{Altitude, EpochMs, PsiGauge, Span};
+use proptest::prelude::*;
+use std::ops::Range;
 
 /// Some instant in November 2025.
 pub const DAY_ONE: EpochMs = EpochMs(1_764_000_000_000);
@@ -160,4 +162,31 @@ pub fn act(archive: &mut Archive, at: EpochMs, next: &mut u32, entries: Vec<(Id,
         let drafted = archive.draft(batch, at, bodies.collect::<Vec<_>>()).unwrap();
         archive.extend(drafted);
     }
+}
+
+/// Any loads, each a batch of its own: in whatever order, with jars that did not seal or are
+/// gone, some of them never finished.
+pub fn any_puts(
+    contents: &'static [&'static str; 4],
+    places: &'static [&'static str; 3],
+    days: Range<i64>,
+) -> impl Strategy<Value = Vec<Put>> {
+    let jar = (0..3_usize, proptest::option::of(0..4_usize))
+        .prop_map(|(seal, how)| (Seal::ALL[seal], how.map(|how| Taken::ALL[how])));
+    let jars = proptest::collection::vec(jar, 1..6);
+    let put = (0..4_usize, 0..3_usize, days, jars, any::<bool>()).prop_map(
+        |(content, place, day, jars, finished)| Put {
+            content: contents[content],
+            place: places[place],
+            jars,
+            finished,
+            ..Put::plain(0, day, 0)
+        },
+    );
+    proptest::collection::vec(put, 0..12).prop_map(|mut puts| {
+        for (number, put) in (1..).zip(&mut puts) {
+            put.number = number;
+        }
+        puts
+    })
 }

@@ -156,6 +156,11 @@ impl Store {
         self.lacks.set(false);
     }
 
+    /// Whether the whole record is in memory, not only what could be read of it.
+    pub fn is_whole(self) -> bool {
+        self.storage.get_untracked() == Storage::Ready && self.whole.get_untracked()
+    }
+
     /// Whether everything is being read.
     pub(super) fn is_reading(self) -> bool {
         SINCE.with_borrow(Option::is_some)
@@ -188,8 +193,8 @@ impl Store {
 
     /// Notes the front if something has changed; call it every second.
     pub fn keep_front_in_time(self) {
-        let ready = self.storage.get_untracked() == Storage::Ready && self.whole.get_untracked();
-        let Some(db) = self.db.get_value().filter(|_| ready && CHANGED.replace(false)) else {
+        let whole = self.is_whole();
+        let Some(db) = self.db.get_value().filter(|_| whole && CHANGED.replace(false)) else {
             return;
         };
         spawn(async move {

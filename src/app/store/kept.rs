@@ -5,9 +5,9 @@
 //! and names each batch that changed since. Whatever changes in another way takes the note
 //! away.
 
+use super::Store;
 use super::front::{SMALL, note_since, read_batches, since_kept};
 use super::rescue::sort;
-use super::{Storage, Store};
 use crate::app::device::{aside, db};
 use crate::app::draw::spawn;
 use hearthjar::batch::{Archive, Id};
@@ -45,11 +45,6 @@ impl Store {
     /// How many batches have changed since the shelf was kept, or more; `None` if none is.
     pub fn changed_since_kept(self) -> Option<usize> {
         since_kept().map(|since| since.changed.batches.len())
-    }
-
-    /// Whether the whole record is in memory, not only what could be read of it.
-    pub fn is_whole(self) -> bool {
-        self.storage.get_untracked() == Storage::Ready && self.whole.get_untracked()
     }
 
     /// How many rows the record has on disk, if all of them are in memory; what is kept

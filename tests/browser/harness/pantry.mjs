@@ -73,3 +73,10 @@ export const fill = async (phone, rows) => {
       };`, rows.slice(from, from + 4_000));
   }
 };
+
+/// How many rows the page's database has.
+export const rowCount = (phone) => phone.driver.executeAsyncScript(`
+  const done = arguments[0];
+  indexedDB.open("hearthjar").onsuccess = ({ target: { result: db } }) => {
+    db.transaction("events").objectStore("events").count().onsuccess = ({ target }) => { db.close(); done(target.result); };
+  };`);

@@ -3,7 +3,7 @@
 //! Invariant: each is one transaction, all or nothing; between two requests of it the
 //! page has its turn. Only waiting for a request of its own keeps a transaction open.
 
-use super::{Db, DbError, LONG_PATIENCE_MS, Row, call, complete, given_up, range, settled};
+use super::{Db, DbError, LONG_PATIENCE_MS, Row, ask, call, complete, given_up, range, settled};
 use hearthjar::batch::Id;
 use hearthjar::exchange::row_key;
 use js_sys::Array;
@@ -54,9 +54,8 @@ impl Db {
         last: bool,
     ) -> Result<bool, DbError> {
         let (transaction, store) = self.transaction("readwrite")?;
-        let count = call(&store, "count", &[JsValue::from_str(there)]);
-        let count = settled(&count.map_err(|e| DbError::of(&e))?, "onsuccess", LONG_PATIENCE_MS);
-        if count.await.map_err(|e| DbError::of(&e))?.as_f64() != Some(1.0) {
+        let count = ask(&store, "count", &[JsValue::from_str(there)])?;
+        if count.await?.as_f64() != Some(1.0) {
             return Ok(false);
         }
         let gone = if last { vec![there.to_owned()] } else { Vec::new() };
