@@ -48,8 +48,13 @@ const text = async (part) => {
 };
 
 // Compiled while the rest comes in. What does not go this way, as with a host that has a
-// wrong name for its kind, is left to the half's own script, which says why.
+// wrong name for its kind, is compiled from its bytes.
 const compiled = (wasm) => globalThis.WebAssembly?.compileStreaming?.(fetch(wasm)).catch(() => undefined);
+const bytes = async (wasm) => {
+  const answer = await fetch(wasm);
+  if (!answer.ok) throw new Error(`the code: ${answer.status}`);
+  return answer.arrayBuffer();
+};
 
 // What has to come is asked for before anything else is done: the page around it may
 // still be coming in itself.
@@ -178,7 +183,7 @@ const fetchDesk = async () => {
     const [script, wasm] = document.querySelector('meta[name="desk"]').content.split(" ");
     const [half, later, code] = await Promise.all([import(`./${script}`), text("-later"), compiled(wasm)]);
     globalThis.hearthjarTexts = first + later;
-    await half.default({ module_or_path: code ?? fetch(wasm) });
+    await half.default({ module_or_path: code ?? bytes(wasm) });
     desk = "here";
     dispatchEvent(new Event("hearthjar-desk"));
   } catch (error) {
@@ -196,7 +201,7 @@ const slow = setTimeout(() => {
 try {
   const [app, texts, code] = await coming;
   globalThis.hearthjarTexts = first = texts;
-  await app.default({ module_or_path: code ?? fetch(wasm) });
+  await app.default({ module_or_path: code ?? bytes(wasm) });
   const build = document.querySelector('meta[name="build"]').content;
   navigator.serviceWorker?.controller?.postMessage({ type: "started", build });
 } catch (error) {
