@@ -40,6 +40,22 @@ proptest! {
     }
 }
 
+proptest! {
+    #[test]
+    fn the_newest_are_the_first_of_all_sorted(times in proptest::collection::vec(0_i64..40, 0..120), most in 0_usize..12) {
+        let begun = times.iter().zip(0_u64..).map(|(at, seed)| {
+            let start = Body::BatchStarted(common::start());
+            Event::new(random_id(seed), random_id(seed + 500), 1, EpochMs(*at), start)
+        });
+        let archive = Archive::from_events(begun);
+        let mut all: Vec<_> = archive.batches().map(|batch| (batch.start.as_ref().unwrap().0, batch.id)).collect();
+        all.sort();
+        all.reverse();
+        all.truncate(most);
+        prop_assert_eq!(newest(&archive, most), all);
+    }
+}
+
 #[test]
 fn a_front_stays_small_and_odd_ones_are_none() {
     let mut archive = Archive::new();

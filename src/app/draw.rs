@@ -7,7 +7,7 @@
 //! size then weighs over 250 kB of compressed wasm; drawn this way it is well
 //! under the budget of 150 kB. DEVELOPERS.md has the figures.
 
-use super::device::js;
+use super::device::{clock, js};
 pub use super::var::{Derived, Known, Var, derive, memo, memo_by, signal};
 use hearthjar::words::joined;
 use leptos::prelude::*;
@@ -15,27 +15,37 @@ use leptos::reactive::effect::RenderEffect;
 use std::any::Any;
 use std::pin::Pin;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use web_sys::{Document, Element, Node};
+use web_sys::{Document, Element, Node, Text};
 
 /// An element under construction.
 #[derive(Clone)]
 pub struct El(Element);
 
-fn document() -> Option<Document> {
-    web_sys::window()?.document()
+thread_local! {
+    /// Asked for at every element: looking it up would take longer than making one.
+    static DOCUMENT: Option<Document> = web_sys::window().and_then(|window| window.document());
+}
+
+fn in_document<T>(make: impl FnOnce(&Document) -> Option<T>) -> Option<T> {
+    DOCUMENT.with(|document| make(document.as_ref()?))
+}
+
+#[inline(never)]
+fn text_node(text: &str) -> Option<Text> {
+    in_document(|document| Some(document.create_text_node(text)))
 }
 
 /// A new element. An unknown tag cannot happen with the tags used here.
 #[inline(never)]
 pub fn el(tag: &'static str) -> El {
-    made(document().and_then(|document| document.create_element(tag).ok()))
+    made(in_document(|document| document.create_element(tag).ok()))
 }
 
 /// A new SVG element.
 #[inline(never)]
 pub fn svg(tag: &'static str) -> El {
     let space = Some("http://www.w3.org/2000/svg");
-    made(document().and_then(|document| document.create_element_ns(space, tag).ok()))
+    made(in_document(|document| document.create_element_ns(space, tag).ok()))
 }
 
 #[inline(never)]
@@ -77,6 +87,23 @@ pub fn region(draw: impl Fn() -> Vec<El> + 'static) -> El {
     of("div", "region").fill(draw)
 }
 
+/// A part that lies below what is looked at first: drawn once that is on the screen, so
+/// that a tap is answered sooner. Only on a new screen: one drawn anew in its own place
+/// keeps the focus, which may be in such a part.
+pub fn later(draw: impl Fn() -> Vec<El> + 'static) -> El {
+    later_boxed(Box::new(draw))
+}
+
+#[inline(never)]
+fn later_boxed(draw: Box<dyn Fn() -> Vec<El>>) -> El {
+    let due = signal(false);
+    spawn(async move {
+        clock::idle().await;
+        due.set(true);
+    });
+    region(move || if due.get() { draw() } else { Vec::new() })
+}
+
 /// Runs something later. Boxed, so that each use costs no code of its own.
 pub fn spawn(future: impl Future<Output = ()> + 'static) {
     spawn_boxed(Box::pin(future));
@@ -107,7 +134,7 @@ fn kept(thing: Box<dyn Any>) {
 impl El {
     /// An element that is in the page already.
     pub fn found(id: &str) -> Option<Self> {
-        document()?.get_element_by_id(id).map(Self)
+        in_document(|document| document.get_element_by_id(id)).map(Self)
     }
 
     /// The element itself, for what is done by hand.
@@ -117,8 +144,8 @@ impl El {
 
     /// Adds an empty text that is written by hand.
     #[inline(never)]
-    pub fn slot(self) -> (Self, Option<web_sys::Text>) {
-        let text = document().map(|document| document.create_text_node(""));
+    pub fn slot(self) -> (Self, Option<Text>) {
+        let text = text_node("");
         if let Some(text) = &text {
             self.append(text);
         }
@@ -195,8 +222,8 @@ impl El {
     /// Adds text; a figure stays on one line with its unit.
     #[inline(never)]
     pub fn text(self, text: &str) -> Self {
-        if let Some(document) = document() {
-            self.append(&document.create_text_node(&joined(text)));
+        if let Some(text) = text_node(&joined(text)) {
+            self.append(&text);
         }
         self
     }
@@ -208,8 +235,7 @@ impl El {
 
     #[inline(never)]
     fn text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
-        let Some(document) = document() else { return self };
-        let node = document.create_text_node("");
+        let Some(node) = text_node("") else { return self };
         self.append(&node);
         let mut shown = String::new();
         follow(move || {
@@ -269,8 +295,10 @@ impl El {
             for child in children {
                 let _ = element.append_child(&child.0);
             }
-            if let Some(path) = focused {
-                refocus(&element, &path);
+            match focused {
+                Some((path, true)) => refocus(&element, &path),
+                Some((path, false)) => refocus_soon(element.clone(), path),
+                None => {}
             }
         });
         self
@@ -292,7 +320,7 @@ impl El {
     /// Puts the element at the end of the page.
     #[inline(never)]
     pub fn mount(self) {
-        if let Some(body) = document().and_then(|document| document.body()) {
+        if let Some(body) = in_document(Document::body) {
             let _ = body.append_child(&self.0);
         }
     }
@@ -306,12 +334,15 @@ pub fn typed(event: &JsValue) -> String {
         .unwrap_or_default()
 }
 
-/// The way from an element down to the focused one, as child numbers.
-fn focus_path(root: &Element) -> Option<Vec<u32>> {
-    let active = document()?.active_element()?;
+/// The way from an element down to the focused one, as child numbers; and whether that
+/// is typed into.
+fn focus_path(root: &Element) -> Option<(Vec<u32>, bool)> {
+    let active = in_document(Document::active_element)?;
     if !root.contains(Some(&active)) || active.is_same_node(Some(root)) {
         return None;
     }
+    // What can be typed into has a `selectionStart`, and a keyboard that must not go.
+    let typed_into = js::get(&active, "selectionStart").is_some();
     let mut path = Vec::new();
     let mut node = active;
     while !node.is_same_node(Some(root)) {
@@ -324,7 +355,22 @@ fn focus_path(root: &Element) -> Option<Vec<u32>> {
         path.push(number);
         node = node.parent_element()?;
     }
-    Some(path)
+    Some((path, typed_into))
+}
+
+/// Once everything a tap changed is drawn: what has the focus must be laid out, and what
+/// is drawn after that would have to be laid out again. Not if the focus is elsewhere by
+/// then, as on the heading of a new screen.
+fn refocus_soon(root: Element, path: Vec<u32>) {
+    clock::soon(move || {
+        let is_free = in_document(|document| {
+            let active = document.active_element();
+            Some(active.is_none_or(|active| active.tag_name() == "BODY"))
+        });
+        if is_free == Some(true) {
+            refocus(&root, &path);
+        }
+    });
 }
 
 fn refocus(root: &Element, path: &[u32]) {

@@ -399,8 +399,8 @@ impl Store {
     pub fn attended(self) -> Vec<(Id, Arc<Load>)> {
         self.look_now(|archive| {
             let mut attended = Vec::new();
-            for (batch, load) in archive.loads() {
-                if load.run.stage().is_attended() {
+            for batch in archive.at_work() {
+                for load in batch.loads.iter().filter(|load| load.run.stage().is_attended()) {
                     attended.push((batch.id, Arc::new(load.clone())));
                 }
             }
@@ -465,7 +465,8 @@ impl Store {
 
     /// Whether any canner is hot, so that nothing may interrupt the page.
     pub fn is_running(self) -> bool {
-        self.look(|archive| archive.loads().iter().any(|(_, load)| load.run.stage().is_attended()))
+        let hot = |load: &Load| load.run.stage().is_attended();
+        self.look(|archive| archive.at_work().any(|batch| batch.loads.iter().any(hot)))
     }
 }
 

@@ -45,6 +45,8 @@ pub struct Archive {
     /// Sorted by batch; shared, so that a copy of an archive costs little.
     logs: Vec<Arc<Log>>,
     household: Arc<Household>,
+    /// The batches at work, sorted: few, and looked at every second.
+    at_work: Vec<Id>,
     /// The phone it is on.
     here: Option<Id>,
 }
@@ -119,6 +121,8 @@ impl Archive {
         for batch in come {
             if batch == Id::HOUSEHOLD || self.here != other.here {
                 self.refold(batch);
+            } else {
+                self.note_work(batch);
             }
         }
         let mut events = Vec::new();
@@ -134,6 +138,7 @@ impl Archive {
         let mut archive = self.alike();
         let log = self.index(batch).ok().and_then(|index| self.logs.get(index));
         archive.logs.extend(log.cloned());
+        archive.note_work(batch);
         if batch == Id::HOUSEHOLD {
             archive.household = Arc::clone(&self.household);
         }
@@ -230,8 +235,18 @@ impl Archive {
                 load.run.look_from(here);
             }
             log.state = Arc::new(state);
+            self.note_work(batch);
         } else {
             self.household = Arc::new(Household::fold(self.events(batch)));
+        }
+    }
+
+    fn note_work(&mut self, batch: Id) {
+        let works = self.batch(batch).is_some_and(Batch::is_at_work);
+        match (self.at_work.binary_search(&batch), works) {
+            (Err(place), true) => self.at_work.insert(place, batch),
+            (Ok(place), false) => drop(self.at_work.remove(place)),
+            _ => {}
         }
     }
 
@@ -322,6 +337,12 @@ impl Archive {
     #[must_use]
     pub fn stamp(&self, batch: Id) -> u64 {
         self.log(batch).map_or(0, |log| log.stamp)
+    }
+
+    /// The batches of which something is still to be done before the shelf, see
+    /// [`Batch::is_at_work`]: found without looking at the others.
+    pub fn at_work(&self) -> impl Iterator<Item = &Batch> {
+        self.at_work.iter().filter_map(|batch| self.batch(*batch))
     }
 
     /// Every load, with its batch.

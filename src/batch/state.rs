@@ -8,7 +8,7 @@ use super::id::Id;
 use super::shelf_event::{Doubted, Verdict};
 use crate::lot::RawLot;
 use crate::plan::Weights;
-use crate::run::Run;
+use crate::run::{Run, Stage};
 use crate::units::{EpochMs, Span};
 
 /// Where a jar stands.
@@ -130,6 +130,19 @@ impl Load {
         self.run.told_hold().is_some() && !self.run.is_processed()
     }
 
+    /// Whether nothing of it is still to be done or decided before the shelf: it was
+    /// stopped, or rests with every jar checked and what did not seal dealt with, and no
+    /// jar of it that is still here is disputed.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        match self.run.stage() {
+            Stage::Stopped(_) => true,
+            Stage::Resting(_) if self.is_disputed() => !self.jars.iter().any(Jar::in_house),
+            Stage::Resting(_) => self.unchecked() == 0 && self.unsettled() == 0,
+            _ => false,
+        }
+    }
+
     /// The jar with a number.
     #[must_use]
     pub fn jar(&self, number: u16) -> Option<&Jar> {
@@ -240,6 +253,13 @@ impl Batch {
         let lot = self.lot.as_ref().filter(|lot| lot.ended().is_none())?;
         let cold = |load: &Load| load.run.heat_on().is_none() && load.run.stopped().is_none();
         (self.loads.is_empty() || self.loads.iter().any(cold)).then_some(lot)
+    }
+
+    /// Whether anything of it is still to be done before the shelf: its lot waits for
+    /// heat, or a load is not done.
+    #[must_use]
+    pub fn is_at_work(&self) -> bool {
+        self.waiting_lot().is_some() || !self.loads.iter().all(Load::is_done)
     }
 }
 

@@ -3,7 +3,7 @@
 //! Invariant: the most pressing comes first; nothing that still needs a hand is
 //! left out.
 
-use crate::batch::{Archive, Batch, Id, Jar, Load};
+use crate::batch::{Archive, Batch, Id, Load};
 use crate::order;
 use crate::run::{RunPlan, Stage};
 use crate::units::{EpochMs, Span};
@@ -43,8 +43,8 @@ pub struct Due {
 #[must_use]
 pub fn agenda(archive: &Archive, now: EpochMs) -> Vec<Due> {
     let mut due = Vec::new();
-    for (batch, load) in archive.loads() {
-        due.extend(entry(batch, load, now));
+    for batch in archive.at_work() {
+        due.extend(batch.loads.iter().filter_map(|load| entry(batch, load, now)));
     }
     order::by_key(due, |due| (due.need.rank(), due.place()))
 }
@@ -76,20 +76,19 @@ impl Need {
 }
 
 fn entry(batch: &Batch, load: &Load, now: EpochMs) -> Option<Due> {
+    if load.is_done() {
+        return None;
+    }
     let need = match load.run.stage() {
         Stage::Loading => Need::Planned,
         Stage::Stopped(_) => return None,
-        Stage::Resting(_) if load.is_disputed() => {
-            let any = load.jars.iter().any(Jar::in_house);
-            any.then_some(Need::Disputed)?
-        }
+        Stage::Resting(_) if load.is_disputed() => Need::Disputed,
         Stage::Resting(since) => {
             let rested = since.plus(Span::hours(RunPlan::REST_HOURS));
-            match (load.unsettled(), load.unchecked()) {
-                (1.., _) => Need::Unsealed(load.unsealed_deadline()?),
-                (0, 0) => return None,
-                _ if now >= rested => Need::CheckSeals,
-                _ => Need::Resting(rested),
+            match load.unsettled() {
+                1.. => Need::Unsealed(load.unsealed_deadline()?),
+                0 if now >= rested => Need::CheckSeals,
+                0 => Need::Resting(rested),
             }
         }
         _ => Need::Running,

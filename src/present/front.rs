@@ -108,18 +108,28 @@ impl Since {
     }
 }
 
-/// The newest batches, at most so many, and when they began, the newest first.
+/// The newest batches, at most so many, and when they began, the newest first. A large
+/// record is gone through once, not sorted.
 #[must_use]
 pub fn newest(archive: &Archive, most: usize) -> Vec<(EpochMs, Id)> {
-    let mut all = Vec::new();
+    let mut best = Vec::new();
+    // What began before that is not among them.
+    let mut floor = EpochMs(i64::MIN);
     for batch in archive.batches() {
-        if let Some((at, _)) = &batch.start {
-            all.push((*at, batch.id));
+        let Some((at, _)) = &batch.start else { continue };
+        if *at < floor {
+            continue;
+        }
+        best.push((*at, batch.id));
+        if best.len() > 2 * most {
+            best = newest_first(best);
+            best.truncate(most);
+            floor = best.last().map_or(floor, |(at, _)| *at);
         }
     }
-    let mut all = newest_first(all);
-    all.truncate(most);
-    all
+    let mut best = newest_first(best);
+    best.truncate(most);
+    best
 }
 
 /// All batches that have begun, raw lots too, the newest first.

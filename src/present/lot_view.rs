@@ -47,7 +47,7 @@ pub struct LimitLine {
 #[must_use]
 pub fn lot_cards(archive: &Archive, now: EpochMs) -> Vec<LotCard> {
     let mut cards = Vec::new();
-    for batch in archive.batches() {
+    for batch in archive.at_work() {
         if let Some(lot) = batch.waiting_lot() {
             cards.push(card(batch, lot, now));
         }

@@ -60,11 +60,11 @@ fn page() {
     });
     skip.mount();
     of("div", "bars").attr("role", "alert").fill(move || bars(store, alarm)).mount();
+    let read = memo(move || read_safety(store));
     let which = memo(move || {
-        let read = read_safety(store);
         let opening = store.storage.with(|storage| *storage == Storage::Opening);
         match store.route.get() {
-            _ if !read => (Route::Safety, false),
+            _ if !read.get() => (Route::Safety, false),
             Route::Safety => (Route::Safety, false),
             // Until the record is read: the clocks of the last visit.
             _ if opening => (Route::Today, true),
@@ -76,7 +76,7 @@ fn page() {
     el("main").fill(move || screen(store, which.get())).mount();
     of("div", "notices").attr("role", "status").fill(move || notices(store)).mount();
     of("div", "notices").attr("role", "status").attr("id", "desk-says").mount();
-    region(move || nav(store)).mount();
+    region(move || if read.get() { nav(store) } else { Vec::new() }).mount();
 }
 
 fn title(route: Route) -> &'static str {
@@ -126,9 +126,6 @@ fn read_safety(store: Store) -> bool {
 }
 
 fn nav(store: Store) -> Vec<El> {
-    if !read_safety(store) {
-        return Vec::new();
-    }
     let links = [
         (Route::Today, "#mark-today", t!("Today")),
         (Route::Shelf, "#mark-shelf", t!("Shelf")),

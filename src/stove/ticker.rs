@@ -112,6 +112,12 @@ pub fn start(store: Store) -> Alarm {
         SEEN.set(Seen { hidden: true, ..SEEN.get() });
         beat(clock::now());
     });
+    // What a tap has answered rings no more, at once: the bar that said so must not go
+    // a moment later, from over what the next tap aims at.
+    follow(move || {
+        store.look(|_| ());
+        ring_of(store, alarm, false);
+    });
     // The lamp stays lit only while a canner is hot.
     follow(move || if store.is_running() { wake::hold() } else { wake::release() });
     alarm
@@ -268,17 +274,24 @@ fn over(store: Store) -> Vec<(Id, EpochMs, bool)> {
 }
 
 fn ring(store: Store, alarm: Alarm) {
+    ring_of(store, alarm, true);
+}
+
+/// Rings for what is over; only for what rings already unless it may begin.
+fn ring_of(store: Store, alarm: Alarm, may_begin: bool) {
     let over = over(store);
     let Some(quieted) = alarm.quieted.try_get_untracked() else { return };
+    let Some(before) = alarm.ringing.try_get_untracked() else { return };
     let mut loud = Vec::new();
     for (load, at, look) in over {
-        if !quieted.contains(&(load, at)) {
-            loud.push((load, look));
+        let one = (load, look);
+        if !quieted.contains(&(load, at)) && (may_begin || before.contains(&one)) {
+            loud.push(one);
         }
     }
     // Only the leading tab is heard; one that comes to lead takes the ringing over.
     let heard = !loud.is_empty() && tabs::leads();
-    let same = alarm.ringing.try_get_untracked().as_ref() == Some(&loud);
+    let same = before == loud;
     if same && heard == HEARD.get() {
         return;
     }

@@ -3,6 +3,7 @@
 //! Invariant: callbacks read the clocks; nobody counts ticks.
 
 use super::js::{call, construct, get, listen, promise, set, window};
+use crate::app::draw::spawn;
 use hearthjar::units::EpochMs;
 use js_sys::{Array, Object};
 use std::cell::RefCell;
@@ -78,6 +79,20 @@ pub async fn breathe() {
     });
     let _ = JsFuture::from(told).await;
     let _ = call(&here, "close", &[]);
+}
+
+/// Does something in a task of its own, once what is under way is done; in the order of
+/// the calls.
+pub fn soon(run: impl FnOnce() + 'static) {
+    soon_boxed(Box::new(run));
+}
+
+#[inline(never)]
+fn soon_boxed(run: Box<dyn FnOnce()>) {
+    spawn(async move {
+        breathe().await;
+        run();
+    });
 }
 
 /// Waits until the page has nothing else to do, though not for long.

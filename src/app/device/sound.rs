@@ -58,11 +58,13 @@ fn make() {
     }
 }
 
-/// Makes the sound ready; must run inside a tap.
+/// Makes the sound ready, if it is not; must run inside a tap.
 pub fn prime() {
     make();
-    resume();
-    beep(0.0, 0.02, 440.0, 0.001);
+    if state() != Sound::Ready {
+        resume();
+        beep(0.0, 0.02, 440.0, 0.001);
+    }
 }
 
 fn resume() {

@@ -2,6 +2,7 @@
 //!
 //! Invariant: where a browser cannot link tabs, each works alone and rings alone.
 
+use super::clock;
 use super::js::{call, construct, get, listen, navigator, promise};
 use js_sys::Array;
 use std::cell::{Cell, RefCell};
@@ -25,11 +26,12 @@ pub fn join(mut heard: impl FnMut(String) + 'static) {
     CHANNEL.with_borrow_mut(|slot| *slot = channel);
 }
 
-/// Tells the other tabs.
+/// Tells the other tabs, once what is under way is done; in the order of the calls.
 pub fn tell(text: &str) {
-    CHANNEL.with_borrow(|slot| {
-        if let Some(channel) = slot {
-            let _ = call(channel, "postMessage", &[JsValue::from_str(text)]);
+    let text = JsValue::from_str(text);
+    clock::soon(move || {
+        if let Some(channel) = CHANNEL.with_borrow(Clone::clone) {
+            let _ = call(&channel, "postMessage", &[text]);
         }
     });
 }

@@ -4,6 +4,7 @@
 
 use crate::app::device::local;
 use crate::app::draw::{El, el, of, say};
+use crate::app::prefs::Prefs;
 use crate::app::store::Store;
 use hearthjar::present::Mind;
 use hearthjar::process::{Rule, any_rule, rule};
@@ -87,7 +88,7 @@ pub fn mind_list(minds: &[Mind]) -> El {
 
 /// A time of day; with the weekday if it is more than half a day from now.
 pub fn due_at(store: Store, at: EpochMs) -> String {
-    let face = store.habit(|prefs| prefs.face());
+    let face = store.prefs.with_untracked(Prefs::face);
     let far = at.since(store.now.get_untracked()).0.abs() > 12 * 3_600_000;
     let local = local::time(at);
     if far { local.day_and_clock(face) } else { local.clock(face) }
@@ -95,7 +96,7 @@ pub fn due_at(store: Store, at: EpochMs) -> String {
 
 /// Date and time of day.
 pub fn when_short(store: Store, at: EpochMs) -> String {
-    let face = store.habit(|prefs| prefs.face());
+    let face = store.prefs.with_untracked(Prefs::face);
     let local = local::time(at);
     format!("{}, {}", local.date(), local.clock(face))
 }

@@ -5,7 +5,7 @@
 
 use super::shelf_kept as kept;
 use crate::app::device::local;
-use crate::app::draw::{El, Known, Var, button, el, link, memo_by, of, region, say, signal};
+use crate::app::draw::{El, Known, Var, button, el, later, link, memo_by, of, region, say, signal};
 use crate::app::parts::{Pause, any_rules, heading, page, section, text_field};
 use crate::app::store::{Notice, Store};
 use hearthjar::batch::{Body, Id, Jar, JarNumbers, JarState, Load, ShelfEvent, Taken, Text};
@@ -52,12 +52,18 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(say("p", t!("Tap the jars you take.")));
     parts.push(of("div", "jars").fill(move || tiles(here)));
     parts.push(region(move || taking(here)));
-    parts.push(section(t!("Safe to eat?")));
+    parts.push(later(move || below(here, place, lids)));
+    vec![page(parts)]
+}
+
+/// What is read or done more seldom than taking jars.
+fn below(here: Here, place: Var<String>, lids: Var<String>) -> Vec<El> {
+    let mut parts = vec![section(t!("Safe to eat?"))];
     parts.push(any_rules(&["spoilage", "boil-before-eating", "opened", "crystals", "store"]));
     parts.push(section(t!("Throw it out safely")));
     parts.push(any_rules(&["in-doubt", "discard-sealed", "discard-open", "discard-clean"]));
     parts.push(section(t!("Put elsewhere")));
-    parts.push(places(store));
+    parts.push(places(here.store));
     let stand = text_field(t!("Where they stand now"), place);
     if let Ok(Some(input)) = stand.raw().query_selector("input") {
         let _ = input.set_attribute("list", "places");
@@ -65,7 +71,7 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(stand);
     parts.push(
         button("second", t!("Move the picked jars"), move || move_to(here, place))
-            .disabled_if(move || picked.with(Vec::is_empty)),
+            .disabled_if(move || here.picked.with(Vec::is_empty)),
     );
     parts.push(section(t!("Lids")));
     parts.push(text_field(t!("Lid lot, as printed on their box"), lids));
@@ -73,10 +79,10 @@ pub fn lot(store: Store, batch: Id, load: Id) -> Vec<El> {
     parts.push(any_rules(&["lids-once"]));
     parts.push(of("p", "over-title").child(link(
         "",
-        &Route::Doubt(batch, load).hash(),
+        &Route::Doubt(here.batch, here.load).hash(),
         t!("Something was wrong with this load"),
     )));
-    vec![page(parts)]
+    parts
 }
 
 const fn stands(jar: &Jar) -> bool {

@@ -4,7 +4,7 @@
 //! the library.
 
 use crate::app::device::position::{self, Height};
-use crate::app::draw::{El, Var, button, derive, el, of, region, say, signal, spawn};
+use crate::app::draw::{El, Var, button, derive, el, later, of, region, say, signal, spawn};
 use crate::app::parts::{choices, number_field, section, stepper, text_field};
 use crate::app::prefs::Prefs;
 use crate::app::store::Store;
@@ -127,18 +127,10 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
     let jar_now = derive(move || chosen.jar.get().key().to_owned());
     // What stays from time to time is one line, to be looked at first; the rest follows.
     let known = chosen.altitude.with_untracked(|text| !text.is_empty());
-    let says = move || {
-        let unit = if chosen.metric.get() { "m" } else { "ft" };
-        t!("{} {} above sea level", chosen.altitude.get(), unit)
-    };
-    let height = folded(signal(!known), Box::new(says), Box::new(move || altitude(store, chosen)));
     let mut form = Vec::new();
-    let below = if known {
-        form.push(height);
-        None
-    } else {
-        Some(height)
-    };
+    if known {
+        form.push(height(store, chosen, false));
+    }
     form.extend([section(t!("Food")), food(chosen)]);
     form.push(choices(t!("Preparation"), "pack", &packs, pack_now, move |key| {
         chosen.choose_pack(key)
@@ -148,9 +140,23 @@ pub(super) fn form(store: Store, chosen: Chosen) -> Vec<El> {
             chosen.jar.set(jar);
         }
     }));
-    form.extend(canner(store, chosen, known));
-    form.extend(below);
+    form.push(later(move || {
+        let mut rest = canner(store, chosen, known);
+        if !known {
+            rest.push(height(store, chosen, true));
+        }
+        rest
+    }));
     form
+}
+
+/// The height above the sea, asked for or in one line.
+fn height(store: Store, chosen: Chosen, open: bool) -> El {
+    let says = move || {
+        let unit = if chosen.metric.get() { "m" } else { "ft" };
+        t!("{} {} above sea level", chosen.altitude.get(), unit)
+    };
+    folded(signal(open), Box::new(says), Box::new(move || altitude(store, chosen)))
 }
 
 /// What is chosen in one line, until a tap opens all there is to choose.

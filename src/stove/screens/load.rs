@@ -11,7 +11,7 @@ use super::not_here;
 use super::seals::seals;
 use crate::app::device::{clock, dom, files, sound};
 use crate::app::draw::{
-    El, Known, button, el, follow, link, memo, memo_by, of, region, say, spawn,
+    El, Known, button, el, follow, later, link, memo, memo_by, of, region, say, spawn,
 };
 use crate::app::parts::{
     clock_face, due_at, foot, heading, items, mind_list, page, prep, translated,
@@ -85,18 +85,19 @@ pub fn load(store: Store, batch: Id, load: Id) -> Vec<El> {
     follow(move || {
         stage.get();
         if !first.replace(false) {
-            spawn(async {
-                // In a task of its own: what has the focus must be laid out, which takes
-                // about as long as drawing it.
-                clock::breathe().await;
-                dom::focus("title");
-            });
+            // In a task of its own: what has the focus must be laid out, which takes about
+            // as long as drawing it.
+            clock::soon(|| dom::focus("title"));
         }
     });
+    let drawn = Cell::new(None);
     vec![region(move || match show.get() {
         Show::Missing => not_here(t!("This load is not in the record on this phone.")),
         Show::Seals => seals(here),
-        Show::Stage(view, stage) => stage_screen(here, &view, stage),
+        Show::Stage(view, stage) => {
+            let new = drawn.replace(Some(stage)) != Some(stage);
+            stage_screen(here, view, stage, new)
+        }
     })]
 }
 
@@ -133,8 +134,23 @@ fn still(here: Here, load: &Load, now: EpochMs) -> Show {
     Show::Stage(Box::new(view), load.run.stage().kind())
 }
 
-fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
+/// The load as its stage's own screen follows it: no more once another stage has begun,
+/// when that screen is about to go and nothing of it need be drawn anew.
+fn within(here: Here, stage: StageKind) -> Here {
+    let last = Cell::new(0);
+    let stamp = move || {
+        if here.look(|load| load.is_some_and(|load| load.run.stage().kind() == stage)) {
+            last.set(here.store.look_now(|archive| archive.stamp(here.batch)));
+        }
+        last.get()
+    };
+    Here { is: memo_by(stamp, move || here.is.get_untracked()), ..here }
+}
+
+/// A stage; what is read last comes last if the stage is new on the screen.
+fn stage_screen(here: Here, view: Box<RunView>, stage: StageKind, new: bool) -> Vec<El> {
     let Some(load) = here.is.get_untracked() else { return Vec::new() };
+    let here = within(here, stage);
     let back = link("", &Route::Batch(here.batch).hash(), &here.what());
     let left = of("div", "stage-clock")
         .child(of("p", "over-title").child(back))
@@ -148,40 +164,52 @@ fn stage_screen(here: Here, view: &RunView, stage: StageKind) -> Vec<El> {
     right = right.child(items("todo", view.todo.iter().map(String::as_str))).child(figures(&load));
     if stage == StageKind::Loading {
         sound::make_soon();
-        right = right.child(lot_line(here));
-        right = right.child(canner(here, &load));
-        if let Some(process) = by_id(&load.plan.process) {
-            right = right
-                .maybe(prep(process, PrepStep::Keep, false))
-                .maybe(prep(process, PrepStep::Prepare, false))
-                .maybe(prep(process, PrepStep::Fill, true));
+        right = right.child(lot_line(here)).child(canner(here, &load));
+    }
+    let lower = lower(here, &view, &load);
+    let right = match new {
+        true => right.child(later(move || below(here, &view, &load, stage))),
+        false => right.children(below(here, &view, &load, stage)),
+    };
+    vec![page(vec![left, right]), lower]
+}
+
+/// What of a stage lies below its instructions and its figures.
+fn below(here: Here, view: &RunView, load: &Load, stage: StageKind) -> Vec<El> {
+    let process = || by_id(&load.plan.process);
+    let mut parts = Vec::new();
+    if stage == StageKind::Loading {
+        if let Some(process) = process() {
+            parts.extend(prep(process, PrepStep::Keep, false));
+            parts.extend(prep(process, PrepStep::Prepare, false));
+            parts.extend(prep(process, PrepStep::Fill, true));
         }
-        right = right.child(load_jars(here));
+        parts.push(load_jars(here));
     }
     if matches!(stage, StageKind::Rising | StageKind::Holding) {
-        right = right.child(log(here, &load, stage));
+        parts.push(log(here, load, stage));
     }
-    right = right.child(mind_list(&view.minds)).maybe(translated(|| {}));
+    parts.push(mind_list(&view.minds));
+    parts.extend(translated(|| {}));
     if stage == StageKind::Holding {
-        right = right.child(hold_reminder(here));
+        parts.push(hold_reminder(here));
     }
     if load.run.is_processed() {
-        right = right.child(another_load(here.store, here.batch, "second", &load.plan));
+        parts.push(another_load(here.store, here.batch, "second", &load.plan));
     }
     let (href, name) = match load.run.is_processed() {
         true => (Route::Heat(here.batch, here.load).hash(), t!("Heat the jars got")),
         false => (Route::Warming.hash(), t!("Why the full time")),
     };
-    right = right.child(of("p", "over-title").child(link("", &href, name)));
+    parts.push(of("p", "over-title").child(link("", &href, name)));
     if load.run.stage().is_attended() {
-        right = right.child(lamp());
+        parts.push(lamp());
     }
     if stage == StageKind::Resting {
-        let process = by_id(&load.plan.process);
-        right = right.maybe(process.and_then(|process| prep(process, PrepStep::Open, false)));
+        parts.extend(process().and_then(|process| prep(process, PrepStep::Open, false)));
     }
-    right = right.child(leave(here, stage));
-    vec![page(vec![left, right]), lower(here, view, &load)]
+    parts.push(leave(here, stage));
+    parts
 }
 
 /// The raw lot's time out of the cold, while it still runs.

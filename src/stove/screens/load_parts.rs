@@ -17,9 +17,9 @@ use hearthjar::units::Span;
 /// The question a forward jump of the clock raises.
 pub(super) fn doubt(here: Here, doubt: Option<Span>) -> Option<El> {
     let since = here.is.get_untracked()?.run.stage().since()?;
-    let elsewhere = here
-        .look(|load| load.and_then(|load| load.run.clock_moves().last().map(|moved| moved.page)))
-        == Some(Page::Elsewhere);
+    // Looked up once: the view it belongs to is drawn anew when the question changes.
+    let last = here.is.with_untracked(|load| Some(load.as_ref()?.run.clock_moves().last()?.page));
+    let elsewhere = last == Some(Page::Elsewhere);
     let moved = match elsewhere {
         true => t!("Another phone began this step {} before, by its clock.", words(doubt?)),
         false => {

@@ -4,9 +4,9 @@
 //! not, and then the full time starts over.
 
 use super::load::Here;
-use crate::app::draw::{El, button, derive, el, of, region, say, signal};
+use crate::app::draw::{El, button, derive, el, memo, of, region, say, signal};
 use crate::app::parts::{chart, choices, due_at, psi_stepper, section, stroke, why};
-use hearthjar::batch::Load;
+use hearthjar::batch::{Id, Load};
 use hearthjar::heat::{FRAME, look_text, pressure_log};
 use hearthjar::present::{DIAL_RULES, dial_at_run};
 use hearthjar::process::Gauge;
@@ -109,9 +109,11 @@ fn drawn(here: Here, load: &Load) -> Option<Vec<El>> {
 /// What is to be known of the canner before the heat goes on: its dial, its notes.
 pub(super) fn canner(here: Here, load: &Load) -> El {
     let plan = load.plan.clone();
+    let kept = memo(move || here.store.look(|archive| archive.stamp(Id::HOUSEHOLD)));
     region(move || {
+        kept.get();
         let now = here.store.now.get_untracked();
-        let (advice, notes) = here.store.look(|archive| {
+        let (advice, notes) = here.store.look_now(|archive| {
             let household = archive.household();
             let mut canners = household.canners.iter();
             let kept = canners.find(|one| one.name == plan.canner && !one.name.is_empty());

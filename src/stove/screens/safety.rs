@@ -40,7 +40,8 @@ pub fn safety(store: Store) -> Vec<El> {
         ])
         .attr("tabindex", "0"),
     ];
-    if !store.habit(|prefs| prefs.safety_read) {
+    // Looked up once: the tap that changes it leaves the screen.
+    if !store.prefs.with_untracked(|prefs| prefs.safety_read) {
         screen.push(foot(vec![button("main", t!("I have read this"), move || {
             store.prefer(|prefs| prefs.safety_read = true);
             store.go(Route::Today);

@@ -8,7 +8,7 @@ use super::dispute::{dispute, jars_in_dispute};
 use super::load::Here;
 use super::unsealed::{unsealed, way_name};
 use crate::app::device::local;
-use crate::app::draw::{El, Var, button, el, link, of, region, say, signal};
+use crate::app::draw::{El, Var, button, el, link, memo, of, region, say, signal};
 use crate::app::parts::{heading, page, rules, section, take_back, text_field, translated};
 use hearthjar::batch::{Body, Jar, JarState, Load, Seal, Text};
 use hearthjar::exchange::label;
@@ -18,7 +18,8 @@ use hearthjar::t;
 /// The seal check of a load.
 pub(super) fn seals(here: Here) -> Vec<El> {
     let mark = signal(Seal::Sealed);
-    let place = signal(here.store.habit(|prefs| prefs.shelf_place.clone()));
+    // Looked up once: the place is noted by the very tap that leaves the screen standing.
+    let place = signal(here.store.prefs.with_untracked(|prefs| prefs.shelf_place.clone()));
     let marks = [
         (Seal::Sealed, t!("Sealed")),
         (Seal::NotSealed, t!("Not sealed")),
@@ -40,6 +41,8 @@ pub(super) fn seals(here: Here) -> Vec<El> {
     ]));
     let tests = if checking { tests.attr("open", "") } else { tests };
     let back = link("", &Route::Batch(here.batch).hash(), &here.what());
+    let count = memo(move || here.look(|load| load.map_or(0, |load| load.jars.len() as u64)));
+    let turn = memo(move || here.look(|load| load.map_or(0, turn_of)));
     let parts = vec![
         of("p", "over-title").child(back),
         heading(t!("Check the seals")),
@@ -50,7 +53,8 @@ pub(super) fn seals(here: Here) -> Vec<El> {
             .attr("aria-label", t!("Mark jars as"))
             .children(modes),
         of("div", "jars").fill(move || {
-            here.look(|load| load.map_or_else(Vec::new, |load| tiles(here, load, mark)))
+            let count = u16::try_from(count.get()).unwrap_or(u16::MAX);
+            (1..=count).map(|number| tile(here, number, mark)).collect()
         }),
         el("p")
             .attr("role", "status")
@@ -65,7 +69,13 @@ pub(super) fn seals(here: Here) -> Vec<El> {
             here.store.prefer(|prefs| prefs.shelf_place = place.get_untracked());
         })),
     ];
-    vec![page(parts), of("div", "foot").fill(move || way_on(here, place))]
+    vec![
+        page(parts),
+        of("div", "foot").fill(move || {
+            turn.get();
+            way_on(here, place)
+        }),
+    ]
 }
 
 fn counts(load: &Load) -> String {
@@ -73,12 +83,9 @@ fn counts(load: &Load) -> String {
     t!("{} of {} checked. {} sealed.", all - load.unchecked(), all, load.found_sealed())
 }
 
-fn tiles(here: Here, load: &Load, mark: Var<Seal>) -> Vec<El> {
-    load.jars.iter().map(|jar| tile(here, *jar, mark)).collect()
-}
-
-fn tile(here: Here, jar: Jar, mark: Var<Seal>) -> El {
-    let (class, words) = match jar.state {
+/// The class of a jar's tile, and its word.
+fn face(jar: Jar) -> (&'static str, &'static str) {
+    match jar.state {
         JarState::Unchecked => ("tile", t!("not checked")),
         JarState::Sealed(_) if jar.held => ("tile open", t!("sealed")),
         JarState::Sealed(_) => ("tile sealed", t!("sealed")),
@@ -86,20 +93,29 @@ fn tile(here: Here, jar: Jar, mark: Var<Seal>) -> El {
         JarState::Broken(_) => ("tile open", t!("broken")),
         JarState::Settled(_, way) => ("tile done", way_name(way)),
         JarState::Taken(..) => ("tile done", t!("taken")),
-    };
-    let fixed = matches!(jar.state, JarState::Taken(..) | JarState::Settled(..));
+    }
+}
+
+/// One jar. A tap changes the tile of its jar alone, at its place.
+fn tile(here: Here, number: u16, mark: Var<Seal>) -> El {
+    let jar = move || here.look(|load| load?.jar(number).copied());
+    let word = move || jar().map_or("", |jar| face(jar).1).to_owned();
+    let held = move || if jar().is_some_and(|jar| jar.held) { t!("held##jar") } else { "" };
     el("button")
         .attr("type", "button")
-        .attr("class", class)
-        .child(say("b", &jar.number.to_string()))
-        .text(" ")
-        .child(say("span", words))
-        .maybe(jar.held.then(|| say("span", t!("held##jar"))))
-        .disabled_if(move || fixed)
+        .attr_by("class", move || jar().map(|jar| face(jar).0.to_owned()))
+        // The spaces are for who hears it.
+        .child(say("b", &format!("{number} ")))
+        .child(el("span").text_by(word).text(" "))
+        .child(el("span").text_by(move || held().to_owned()))
+        .disabled_if(move || {
+            let fixed = |jar: Jar| matches!(jar.state, JarState::Taken(..) | JarState::Settled(..));
+            jar().is_none_or(fixed)
+        })
         .on("click", move |_| {
             // A hand goes from jar to jar faster than a row becomes durable: taps wait.
             let (batch, load, seal) = (here.batch, here.load, mark.get_untracked());
-            let taps = here.store.look_now(|all| all.seal_taps(batch, load, jar.number, seal));
+            let taps = here.store.look_now(|all| all.seal_taps(batch, load, number, seal));
             here.store.act_all(batch, taps, |_| {});
         })
 }
@@ -161,32 +177,34 @@ fn on_shelf(place: &str) -> String {
     }
 }
 
-/// Says beside the main action that jars wait which did not seal.
-fn waiting(here: Here) -> Option<El> {
-    let left = here.look(|load| load.map_or(0, Load::unsettled));
-    (left > 0).then(|| say("p", &t!("Not sealed, still to be dealt with: {}", left)))
+/// A number that stands for all the way on depends on.
+fn turn_of(load: &Load) -> u64 {
+    let flags = u64::from(load.unchecked() > 0) * 2 + u64::from(may_shelve(load));
+    load.unsettled() as u64 * 4 + flags
+}
+
+fn may_shelve(load: &Load) -> bool {
+    load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none()
 }
 
 /// The main action: the shelf once every jar is checked, else back to the day.
 fn way_on(here: Here, place: Var<String>) -> Vec<El> {
-    let ready = here.look(|load| {
-        load.is_some_and(|load| load.unchecked() == 0 && load.sealed() > 0 && load.place.is_none())
-    });
-    if !ready {
+    let today = |class| link(class, &Route::Today.hash(), t!("Today"));
+    let Some(load) = here.is.get_untracked() else { return vec![today("main")] };
+    if load.unchecked() > 0 {
         // While jars wait to be tapped, nothing else calls for the hand.
-        let waits = here.look(|load| load.is_some_and(|load| load.unchecked() > 0));
-        let today = link(if waits { "second" } else { "main" }, &Route::Today.hash(), t!("Today"));
-        return match here.is.get() {
-            Some(load) if !waits => {
-                let mut way = Vec::from_iter(waiting(here));
-                way.push(another_load(here.store, here.batch, "second", &load.plan));
-                way.push(today);
-                way
-            }
-            _ => vec![today],
-        };
+        return vec![today("second")];
     }
-    let mut way = Vec::from_iter(waiting(here));
+    let mut way = Vec::new();
+    if load.unsettled() > 0 {
+        // Beside the main action: they have a deadline.
+        way.push(say("p", &t!("Not sealed, still to be dealt with: {}", load.unsettled())));
+    }
+    if !may_shelve(&load) {
+        way.push(another_load(here.store, here.batch, "second", &load.plan));
+        way.push(today("main"));
+        return way;
+    }
     way.push(button("main", t!("Put on the shelf"), move || {
         let typed = place.get_untracked();
         match Text::new(&typed) {
