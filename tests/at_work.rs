@@ -1,6 +1,7 @@
 //! The batches of which something is still to be done are kept beside the record and
 //! never looked for among all of it: whatever is done to the record, they are those that
-//! a look through all of it finds.
+//! a look through all of it finds. So is a number for the whole: records that bear the
+//! same one are the same.
 //!
 //! The law is our own. What is still to be done: USDA Complete Guide to Home Canning,
 //! Guide 1, pp. 1-25 and 1-26 (2015), jars rest, then every seal is checked, and what did
@@ -84,6 +85,7 @@ proptest! {
     #[test]
     fn those_at_work_are_those_a_look_through_all_finds(acts in proptest::collection::vec(any_act(), 1..8)) {
         let mut archive = Archive::new();
+        let mut turns: Vec<(u64, Archive)> = vec![(archive.turn(), archive.clone())];
         for act in acts {
             match act {
                 Act::Add(events) => archive.extend(events),
@@ -103,9 +105,19 @@ proptest! {
                 Act::Here(phone) => archive.set_here(common::id(200 + phone)),
             }
             prop_assert_eq!(found(&archive), looked_for(&archive));
+            // One turn, one record; and what was added twice has changed nothing.
+            for (turn, then) in &turns {
+                prop_assert!(*turn != archive.turn() || *then == archive);
+            }
+            let again: Vec<Event> = archive.all_events().cloned().collect();
+            let turn = archive.turn();
+            archive.extend(again);
+            prop_assert_eq!(archive.turn(), turn);
+            turns.push((turn, archive.clone()));
             for batch in archive.names().collect::<Vec<Id>>() {
                 let only = archive.only(batch);
                 prop_assert_eq!(found(&only), looked_for(&only));
+                prop_assert!(only.turn() != turn || only == archive);
             }
             // Whatever is due is due of one of them, and each open load is due.
             let due: Vec<Id> = agenda(&archive, EpochMs(1 << 42)).iter().map(|due| due.load).collect();

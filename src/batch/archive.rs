@@ -49,6 +49,12 @@ pub struct Archive {
     at_work: Vec<Id>,
     /// The phone it is on.
     here: Option<Id>,
+    /// Another number whenever anything has changed; 0 as long as nothing was in it.
+    turn: u64,
+}
+
+fn next_stamp() -> u64 {
+    STAMPS.fetch_add(1, Ordering::Relaxed)
 }
 
 impl Archive {
@@ -118,6 +124,7 @@ impl Archive {
             }
         }
         self.logs.extend(ours);
+        self.turn = next_stamp();
         for batch in come {
             if batch == Id::HOUSEHOLD || self.here != other.here {
                 self.refold(batch);
@@ -138,6 +145,7 @@ impl Archive {
         let mut archive = self.alike();
         let log = self.index(batch).ok().and_then(|index| self.logs.get(index));
         archive.logs.extend(log.cloned());
+        archive.turn = next_stamp();
         archive.note_work(batch);
         if batch == Id::HOUSEHOLD {
             archive.household = Arc::clone(&self.household);
@@ -181,6 +189,7 @@ impl Archive {
             self.refold(batch);
         }
         self.logs.retain(|log| !log.events.is_empty());
+        self.turn = next_stamp();
     }
 
     fn index(&self, batch: Id) -> Result<usize, usize> {
@@ -228,7 +237,8 @@ impl Archive {
     fn refold(&mut self, batch: Id) {
         let here = Watch(self.here.map(Id::number));
         let Some(log) = self.log_mut(batch) else { return };
-        log.stamp = STAMPS.fetch_add(1, Ordering::Relaxed);
+        let stamp = next_stamp();
+        log.stamp = stamp;
         if batch != Id::HOUSEHOLD {
             let mut state = fold(batch, &log.events);
             for load in &mut state.loads {
@@ -239,6 +249,7 @@ impl Archive {
         } else {
             self.household = Arc::new(Household::fold(self.events(batch)));
         }
+        self.turn = stamp;
     }
 
     fn note_work(&mut self, batch: Id) {
@@ -330,6 +341,12 @@ impl Archive {
     pub fn stamped(&self) -> impl Iterator<Item = (u64, &Batch)> {
         let batches = self.logs.iter().filter(|log| log.state.id != Id::HOUSEHOLD);
         batches.map(|log| (log.stamp, &*log.state))
+    }
+
+    /// A number for the whole as it stands: archives that bear the same one hold the same.
+    #[must_use]
+    pub const fn turn(&self) -> u64 {
+        self.turn
     }
 
     /// The number of one batch as it stands; another one whenever it has changed, 0 if it

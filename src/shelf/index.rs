@@ -27,8 +27,14 @@ pub struct Shelf {
     parts: Vec<Part>,
     /// The lots, oldest first: number of the part, number in it.
     order: Vec<(usize, usize)>,
+    /// What the lots are found by, one behind the other in the same order, and where each
+    /// ends: a search goes through one text, not from lot to lot.
+    words: String,
+    ends: Vec<usize>,
     /// Another number after each change.
     turn: u64,
+    /// The archive last followed, by its turn, and whether it was the whole record.
+    followed: Option<(u64, bool)>,
 }
 
 impl Shelf {
@@ -97,6 +103,12 @@ impl Shelf {
     }
 
     fn follow_in(&mut self, archive: &Archive, whole: bool) -> bool {
+        // A key typed, or a screen opened, mostly finds the same record.
+        let now = Some((archive.turn(), whole));
+        if self.followed == now {
+            return false;
+        }
+        self.followed = now;
         let mut before = core::mem::take(&mut self.parts).into_iter().peekable();
         let mut changed = false;
         let mut parts = Vec::with_capacity(before.len());
@@ -140,6 +152,12 @@ impl Shelf {
         self.order = order::by_key(order, |(part, inner)| {
             self.at(*part, *inner).map_or((0, 0), |lot| (lot.canned.0, lot.batch.number()))
         });
+        let (mut words, mut ends) = (String::new(), Vec::with_capacity(self.order.len()));
+        for lot in self.lots() {
+            words.push_str(&lot.words);
+            ends.push(words.len());
+        }
+        (self.words, self.ends) = (words, ends);
     }
 
     fn at(&self, part: usize, inner: usize) -> Option<&Lot> {
@@ -151,6 +169,14 @@ impl Shelf {
     pub fn lot(&self, number: usize) -> Option<&Lot> {
         let (part, inner) = *self.order.get(number)?;
         self.at(part, inner)
+    }
+
+    /// What the lot with a number is found by.
+    #[must_use]
+    pub fn words(&self, number: usize) -> &str {
+        let end = self.ends.get(number).copied().unwrap_or(0);
+        let begin = number.checked_sub(1).and_then(|before| self.ends.get(before).copied());
+        self.words.get(begin.unwrap_or(0)..end).unwrap_or("")
     }
 
     /// Every lot, oldest first.

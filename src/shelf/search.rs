@@ -71,19 +71,22 @@ impl Search {
         // only fewer lots can hold them all.
         if !(same && typed.starts_with(&self.typed)) {
             self.hits.clear();
-            self.hits.extend(
-                (0_u32..)
-                    .zip(shelf.lots())
-                    .filter_map(|(number, lot)| filter.takes(lot).then_some(number)),
-            );
+            self.hits.extend(0..u32::try_from(shelf.len()).unwrap_or(u32::MAX));
+            if *filter != Filter::default() {
+                self.hits.retain(|number| {
+                    shelf.lot(*number as usize).is_some_and(|lot| filter.takes(lot))
+                });
+            }
         }
+        let words: Vec<&str> = typed.split_whitespace().collect();
         let mut jars = 0;
         self.hits.retain(|number| {
-            shelf.lot(*number as usize).is_some_and(|lot| {
-                let holds = typed.split_whitespace().all(|word| is_in(word, &lot.words));
-                jars += if holds { lot.jars.len() } else { 0 };
-                holds
-            })
+            let text = shelf.words(*number as usize);
+            let holds = words.iter().all(|word| is_in(word, text));
+            if holds {
+                jars += shelf.lot(*number as usize).map_or(0, |lot| lot.jars.len());
+            }
+            holds
         });
         self.jars = jars;
         self.typed = typed;

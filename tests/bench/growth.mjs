@@ -150,6 +150,8 @@ const around = async (address, from, batches, rate) => {
     // The shelf is opened while the rest of the record is still being read.
     const shelf = await lasting(page, "open the shelf", () => page.tap("Shelf", shelfShown(batches), "nav"));
     await allRead(page);
+    // What was kept is compared with all that was read: that is no quiet second yet.
+    await wait(batches);
     const rest = await quiet(page);
     const { heap, wasm } = await page.memory();
     const cost = {
