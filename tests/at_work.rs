@@ -95,7 +95,10 @@ proptest! {
                     if let Some(phone) = phone {
                         other.set_here(common::id(200 + phone));
                     }
+                    let mut plain = archive.clone();
+                    plain.extend(other.all_events().cloned());
                     archive.absorb(&other);
+                    prop_assert!(archive == plain && archive.batches().eq(plain.batches()));
                 }
                 Act::Remove(places) => {
                     let all: Vec<(Id, Id)> = archive.all_events().map(|e| (e.batch(), e.id())).collect();

@@ -111,13 +111,15 @@ impl Archive {
     /// is shared, not copied, nor worked out again.
     pub fn absorb(&mut self, other: &Self) {
         let mut ours = core::mem::take(&mut self.logs).into_iter().peekable();
-        let (mut come, mut both) = (Vec::new(), Vec::new());
+        let (mut come, mut events) = (Vec::new(), Vec::new());
         for log in &other.logs {
             while let Some(own) = ours.next_if(|own| own.state.id < log.state.id) {
                 self.logs.push(own);
             }
-            if ours.peek().is_some_and(|own| own.state.id == log.state.id) {
-                both.push(log);
+            if let Some(own) = ours.peek().filter(|own| own.state.id == log.state.id) {
+                // Mostly all of it is here already.
+                let new = log.events.iter().filter(|event| !own.events.contains(event));
+                events.extend(new.cloned());
             } else {
                 self.logs.push(Arc::clone(log));
                 come.push(log.state.id);
@@ -128,13 +130,10 @@ impl Archive {
         for batch in come {
             if batch == Id::HOUSEHOLD || self.here != other.here {
                 self.refold(batch);
-            } else {
-                self.note_work(batch);
             }
         }
-        let mut events = Vec::new();
-        for log in both {
-            events.extend_from_slice(&log.events);
+        for batch in &other.at_work {
+            self.note_work(*batch);
         }
         self.extend(events);
     }
