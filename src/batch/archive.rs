@@ -191,6 +191,11 @@ impl Archive {
         self.turn = next_stamp();
     }
 
+    /// Gives the archive up batch by batch, one with each step: all at once takes long.
+    pub fn let_go(self) -> impl Iterator<Item = ()> {
+        self.logs.into_iter().map(drop)
+    }
+
     fn index(&self, batch: Id) -> Result<usize, usize> {
         self.logs.binary_search_by(|log| log.state.id.cmp(&batch))
     }

@@ -26,6 +26,10 @@ export const targets = ({ sizes, start = [], job = [], drift, still, growth = []
     aim(`ready with 10,000 batches to that with 10, at ${rate}x`, ratio(large?.ready, small?.ready), 1.3, times);
     aim(`record read with 10,000 batches to that with 10, at ${rate}x`, ratio(large?.["record read"], small?.["record read"]), 1.3, times);
   }
+  for (const rate of [1, 4]) {
+    const [small, large] = [of("app", 10, rate), of("app", 10_000, rate)];
+    aim(`a jar taken out of 10,000 batches to that of 10, at ${rate}x`, ratio(large?.["take a jar out"], small?.["take a jar out"]), 1.3, times);
+  }
   const large = of("app", 10_000);
   aim("a quiet second with 10,000 batches, work at 4x", of("app", 10_000, 4)?.["a quiet second, work"], 50);
   aim("import of 10,000 batches", large?.import, 2_000);

@@ -12,6 +12,7 @@ use hearthjar::exchange::PIECES;
 use hearthjar::json::Json;
 use hearthjar::present::{Front, MOST_CHANGED, Since};
 use std::cell::{Cell, RefCell};
+use std::sync::Arc;
 
 /// The name it is kept under, beside the record: losing it costs a moment.
 const FRONT: &str = "front";
@@ -145,8 +146,17 @@ impl Store {
         if !matches!(self.storage.get_untracked(), Storage::Lost(_)) {
             self.set_apart(unread);
             self.has_all();
+            let before = self.record();
             self.put_in_place(archive);
             self.note_changed();
+            if let Some(before) = Arc::into_inner(before) {
+                spawn(async move {
+                    let mut rest = before.let_go();
+                    while rest.by_ref().take(AT_A_TIME as usize).count() > 0 {
+                        clock::idle().await;
+                    }
+                });
+            }
         }
     }
 
