@@ -2,13 +2,13 @@
 // busy machine does not decide: opening a record of 1,000 batches, and its shelf, against
 // one of 10, and a key of a search among 1,000 lots against the same page by hand. The lower of two rounds.
 import { serve } from "../../.ci/serve.mjs";
-import { Chromium, dropProfile, newProfile } from "./chromium.mjs";
+import { Chromium, dropProfile, newProfile, wait } from "./chromium.mjs";
 import { phoneWith, rowsOf, search, shelfShown } from "./growth.mjs";
 import { open } from "./start.mjs";
 
 const ROUNDS = 2;
 /// Well over what was measured (tests/bench/figures.json): a guard, not an aim.
-const MOST = { opening: 5, shelf: 4, key: 3 };
+const MOST = { opening: 5, shelf: 4, key: 2 };
 
 const here = (path) => new URL(path, import.meta.url).pathname;
 const app = await serve(process.argv[2] ?? here("../../dist"), 0, "/", false, true);
@@ -25,7 +25,11 @@ for (let round = 0; round < ROUNDS; round += 1) {
     keep(batches, (await open(page, app.address)).work);
     await page.tap("Shelf", shelfShown(batches), "nav");
     keep(`shelf${batches}`, page.worked);
-    if (batches === 1_000) keep("key", (await search(page))["search, work"]);
+    if (batches === 1_000) {
+      // Until the rest of the record is read, its reading would be counted.
+      await wait(4_000);
+      keep("key", (await search(page))["search, work"]);
+    }
     await browser.close();
   }
   const profile = newProfile();
