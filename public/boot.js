@@ -41,20 +41,19 @@ const language = (() => {
 document.documentElement.lang = language;
 const SAY = language === "es" ? SPANISH : ENGLISH;
 
-const text = async (part) => {
-  const answer = await fetch(`${document.querySelector('meta[name="texts"]').content}${language}${part}.txt`);
-  if (!answer.ok) throw new Error(`the texts: ${answer.status}`);
-  return answer.text();
+const fetched = async (address) => {
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
+  return answer;
 };
+
+const text = async (part) =>
+  (await fetched(`${document.querySelector('meta[name="texts"]').content}${language}${part}.txt`)).text();
 
 // Compiled while the rest comes in. What does not go this way, as with a host that has a
 // wrong name for its kind, is compiled from its bytes.
 const compiled = (wasm) => globalThis.WebAssembly?.compileStreaming?.(fetch(wasm)).catch(() => undefined);
-const bytes = async (wasm) => {
-  const answer = await fetch(wasm);
-  if (!answer.ok) throw new Error(`the code: ${answer.status}`);
-  return answer.arrayBuffer();
-};
+const bytes = async (wasm) => (await fetched(wasm)).arrayBuffer();
 
 // What has to come is asked for before anything else is done: the page around it may
 // still be coming in itself.

@@ -27,7 +27,7 @@ proptest! {
             Event::new(random_id(seed), random_id(seed + 100), 1, EpochMs(1 << 42), start)
         });
         let archive = Archive::from_events(events.into_iter().chain(newer));
-        let front = Front::of(&archive, 7, EpochMs(at));
+        let front = Front::of(&archive, 7);
         let part = opened(&archive, &front);
         // Also when the page opens long after the front was noted.
         for now in [EpochMs(at), EpochMs(at + days * 86_400_000)] {
@@ -63,7 +63,7 @@ fn a_front_stays_small_and_odd_ones_are_none() {
         let (one, _) = processed(random_id(seed), common::start(), 3, &[Seal::Sealed; 3]);
         archive.extend(one.all_events().cloned());
     }
-    let front = Front::of(&archive, 2_000, EpochMs(1 << 50));
+    let front = Front::of(&archive, 2_000);
     assert_eq!(front.batches.len(), 20);
     for text in ["{}", "[]", "null", r#"{"rows":5}"#, r#"{"batches":["x"],"rows":5}"#] {
         assert_eq!(Front::from_json(&parse(text).unwrap()), None, "{text}");

@@ -399,8 +399,8 @@ impl Store {
     pub fn attended(self) -> Vec<(Id, Arc<Load>)> {
         self.look_now(|archive| {
             let mut attended = Vec::new();
-            for batch in archive.at_work() {
-                for load in batch.loads.iter().filter(|load| load.run.stage().is_attended()) {
+            for (batch, load) in archive.loads_at_work() {
+                if load.run.stage().is_attended() {
                     attended.push((batch.id, Arc::new(load.clone())));
                 }
             }
@@ -465,8 +465,7 @@ impl Store {
 
     /// Whether any canner is hot, so that nothing may interrupt the page.
     pub fn is_running(self) -> bool {
-        let hot = |load: &Load| load.run.stage().is_attended();
-        self.look(|archive| archive.at_work().any(|batch| batch.loads.iter().any(hot)))
+        self.look(|archive| archive.loads_at_work().any(|(_, load)| load.run.stage().is_attended()))
     }
 }
 

@@ -366,6 +366,11 @@ impl Archive {
         self.at_work.iter().filter_map(|batch| self.batch(*batch))
     }
 
+    /// The loads of the batches at work, each with its batch.
+    pub fn loads_at_work(&self) -> impl Iterator<Item = (&Batch, &Load)> {
+        self.at_work().flat_map(|batch| batch.loads.iter().map(move |load| (batch, load)))
+    }
+
     /// Every load, with its batch.
     #[must_use]
     pub fn loads(&self) -> Vec<(&Batch, &Load)> {

@@ -43,8 +43,8 @@ pub struct Due {
 #[must_use]
 pub fn agenda(archive: &Archive, now: EpochMs) -> Vec<Due> {
     let mut due = Vec::new();
-    for batch in archive.at_work() {
-        due.extend(batch.loads.iter().filter_map(|load| entry(batch, load, now)));
+    for (batch, load) in archive.loads_at_work() {
+        due.extend(entry(batch, load, now));
     }
     order::by_key(due, |due| (due.need.rank(), due.place()))
 }
@@ -76,12 +76,10 @@ impl Need {
 }
 
 fn entry(batch: &Batch, load: &Load, now: EpochMs) -> Option<Due> {
-    if load.is_done() {
-        return None;
-    }
     let need = match load.run.stage() {
         Stage::Loading => Need::Planned,
         Stage::Stopped(_) => return None,
+        Stage::Resting(_) if load.is_done() => return None,
         Stage::Resting(_) if load.is_disputed() => Need::Disputed,
         Stage::Resting(since) => {
             let rested = since.plus(Span::hours(RunPlan::REST_HOURS));

@@ -4,7 +4,6 @@
 //! Invariant: every batch that anyone is at, that anything is due of, or that still
 //! waits before the canner is in the front; a note of another number of rows is none.
 
-use super::{agenda, lot_cards};
 use crate::batch::{Archive, Id};
 use crate::json::Json;
 use crate::order;
@@ -38,9 +37,8 @@ pub struct Since {
 impl Front {
     /// The front of a record that has so many rows.
     #[must_use]
-    pub fn of(archive: &Archive, rows: u32, now: EpochMs) -> Self {
-        let mut batches: Vec<Id> = agenda(archive, now).iter().map(|due| due.batch).collect();
-        batches.extend(lot_cards(archive, now).iter().map(|card| card.batch));
+    pub fn of(archive: &Archive, rows: u32) -> Self {
+        let mut batches: Vec<Id> = archive.at_work().map(|batch| batch.id).collect();
         batches.extend(newest(archive, LISTED).iter().map(|(_, batch)| *batch));
         let mut batches = order::by_key(batches, |batch| (0, batch.number()));
         batches.dedup();

@@ -213,7 +213,7 @@ impl Store {
             if self.busy.get_untracked() || CHANGED.get() {
                 CHANGED.set(true);
             } else if let Ok(rows) = counted {
-                let front = self.look_now(|archive| Front::of(archive, rows, clock::now()));
+                let front = self.look_now(|archive| Front::of(archive, rows));
                 let _ = prefs::set(FRONT, &front.to_json());
                 if let Some(since) = since_kept() {
                     let since = TOUCHED.with_borrow(|touched| since.and(rows, touched));
