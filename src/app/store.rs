@@ -164,6 +164,11 @@ impl Store {
         self.archive.get_untracked()
     }
 
+    /// Has the screens show a record that reaches no storage.
+    pub fn show(self, archive: Archive) {
+        self.archive.set(Arc::new(archive));
+    }
+
     /// Has every screen look the record up again.
     pub fn look_again(self) {
         self.archive.update(|_| {});
@@ -392,7 +397,7 @@ impl Store {
 
     /// Goes to a screen.
     pub fn go(self, route: Route) {
-        super::device::dom::set_hash(&route.hash());
+        super::device::dom::go(&route.hash());
     }
 
     /// The loads whose clocks matter now.

@@ -5,6 +5,8 @@
 #![cfg_attr(target_arch = "wasm32", no_main)]
 
 #[cfg(target_arch = "wasm32")]
+mod ahead;
+#[cfg(target_arch = "wasm32")]
 #[allow(dead_code, reason = "each half uses its own part of the shared pieces")]
 #[path = "../app/mod.rs"]
 mod app;

@@ -7,7 +7,7 @@ use crate::app::draw::{El, button, el, link, memo, of, region, say, spawn, svg};
 use crate::app::parts::{lost_bars, notice_box, page as page_of};
 use crate::app::store::rescue::in_pieces;
 use crate::app::store::{Storage, Store};
-use crate::{screens, ticker};
+use crate::{ahead, screens, ticker};
 use hearthjar::present::Route;
 use hearthjar::t;
 
@@ -29,6 +29,7 @@ fn page() {
         store.hear(&told);
     });
     tabs::stand();
+    dom::lead_links();
     dom::on_hash(move |hash| {
         if store.route.try_set(Route::parse(&hash)) {
             store.notice.set(None);
@@ -44,6 +45,7 @@ fn page() {
     spawn(async move {
         store.open().await;
         ticker::look_back(store);
+        ahead::draw(store);
         // What a large take-in has left to do is done by the desk's half.
         if in_pieces() {
             dom::set_root("data-pieces", "");

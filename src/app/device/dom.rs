@@ -18,16 +18,51 @@ pub fn hash() -> String {
         .unwrap_or_default()
 }
 
-/// Goes to an address of this page.
-pub fn set_hash(hash: &str) {
-    if let Some(location) = get(&window(), "location") {
-        set(&location, "hash", &JsValue::from_str(hash));
+/// Goes to an address of this page, and tells of it at once: a browser that is asked for
+/// the address itself looks for a place in the page to scroll to, and tells only after
+/// whatever else waits.
+pub fn go(address: &str) {
+    if hash() == address {
+        return;
+    }
+    let address = JsValue::from_str(address);
+    let told = get(&window(), "history").is_some_and(|history| {
+        call(&history, "pushState", &[JsValue::NULL, "".into(), address.clone()]).is_ok()
+    });
+    // Some browsers take only so many in half a minute.
+    if !told && let Some(location) = get(&window(), "location") {
+        return set(&location, "hash", &address);
+    }
+    if let Some(event) = construct("Event", &Array::of1(&JsValue::from_str(MOVED))) {
+        let _ = call(&window(), "dispatchEvent", &[event]);
     }
 }
 
 /// Calls back when the address changes.
 pub fn on_hash(mut heard: impl FnMut(String) + 'static) {
-    listen(&window(), "hashchange", move |_| heard(hash()));
+    listen(&window(), MOVED, move |_| heard(hash()));
+}
+
+const MOVED: &str = "hashchange";
+
+/// Has the links inside the page lead on at once. What asks for more than a plain tap, a
+/// new tab for one, is left to the browser.
+pub fn lead_links() {
+    listen(&document(), "click", |event| {
+        let holds = |name| get(&event, name).is_some_and(|value| value.is_truthy());
+        let more = ["defaultPrevented", "ctrlKey", "metaKey", "shiftKey", "altKey", "button"];
+        let Some(target) = get(&event, "target").filter(|_| !more.into_iter().any(holds)) else {
+            return;
+        };
+        let link = call(&target, "closest", &[JsValue::from_str("a[href^='#/']")]);
+        let address = link.ok().and_then(|link| {
+            call(&link, "getAttribute", &[JsValue::from_str("href")]).ok()?.as_string()
+        });
+        if let Some(address) = address {
+            let _ = super::prevent_default(&event);
+            go(&address);
+        }
+    });
 }
 
 /// Asks for the desk's half to draw into its place, or to see that it is gone.
