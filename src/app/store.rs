@@ -164,7 +164,7 @@ impl Store {
         self.archive.get_untracked()
     }
 
-    /// Has the screens show a record that reaches no storage.
+    /// Has the screens show this record, which reaches storage some other way or not at all.
     pub fn show(self, archive: Archive) {
         self.archive.set(Arc::new(archive));
     }

@@ -9,7 +9,7 @@ use crate::app::device::clock;
 use crate::app::draw::{El, spawn};
 use crate::app::store::{Store, new_id};
 use crate::screens;
-use hearthjar::batch::{Archive, BatchStart, Body, Event, Id, LoadPlan, Text};
+use hearthjar::batch::{Archive, BatchStart, Body, Id, LoadPlan, Text};
 use hearthjar::present::Route;
 use hearthjar::process::{CannerQuarts, Gauge, Jar, Pack, Question, Vessel, find};
 use hearthjar::run::Step;
@@ -38,24 +38,18 @@ pub fn draw(store: Store) {
         let tried = owner.with(|| Store::new(Route::Today, |_| false));
         once(&owner, || screens::today(tried, false)).await;
         once(&owner, || screens::find(tried, None)).await;
-        let (mut archive, batch) = (Archive::new(), new_id());
+        let (mut archive, batch, load) = (Archive::new(), new_id(), new_id());
         // Long enough ago for the jars to have rested.
         let mut at = clock::now().plus(Span::hours(-24));
-        let mut load = None;
         let mut steps = STEPS.into_iter();
-        let mut bodies = planned().unwrap_or_default();
-        loop {
-            let named: Vec<(Id, Body)> = bodies.into_iter().map(|body| (new_id(), body)).collect();
-            let Ok(events) = archive.draft(batch, at, named) else { break };
-            let Some(load) = *load.get_or_insert_with(|| events.last().map(Event::id)) else {
-                break;
-            };
+        let mut named = planned(load).unwrap_or_default();
+        while let Ok(events) = archive.draft(batch, at, named) {
             archive.extend(events);
             tried.show(archive.clone());
             once(&owner, || screens::load(tried, batch, load)).await;
             let Some((minutes, step)) = steps.next() else { break };
             at = at.plus(Span::minutes(minutes));
-            bodies = vec![Body::Ran { load, step }];
+            named = vec![(new_id(), Body::Ran { load, step })];
         }
         owner.cleanup();
     });
@@ -71,8 +65,8 @@ async fn once(owner: &Owner, draw: impl FnOnce() -> Vec<El>) {
     own.cleanup();
 }
 
-/// A load of one jar.
-fn planned() -> Option<Vec<Body>> {
+/// What begins a batch with one load of one jar.
+fn planned(load: Id) -> Option<Vec<(Id, Body)>> {
     let vessel = Vessel::PressureCanner { gauge: Gauge::Dial, quarts: CannerQuarts::new(16).ok()? };
     let altitude = Altitude::from_feet(0).ok()?;
     let question = Question { food: "fish", pack: Pack::Raw, jar: Jar::Pint, vessel, altitude };
@@ -86,5 +80,6 @@ fn planned() -> Option<Vec<Body>> {
         place: Text::default(),
         demo: true,
     };
-    Some(vec![Body::BatchStarted(start), Body::LoadPlanned(LoadPlan::of(&tested, 1))])
+    let plan = LoadPlan::of(&tested, 1);
+    Some(vec![(new_id(), Body::BatchStarted(start)), (load, Body::LoadPlanned(plan))])
 }

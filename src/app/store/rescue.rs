@@ -137,7 +137,7 @@ impl Store {
 
     /// Takes the place of what is in memory.
     pub(super) fn put_in_place(self, archive: Archive) {
-        self.archive.set(Arc::new(archive));
+        self.show(archive);
         self.storage.set(Storage::Ready);
         self.copy_clocks();
     }

@@ -45,7 +45,6 @@ pub fn safety(store: Store) -> Vec<El> {
         screen.push(foot(vec![button("main", t!("I have read this"), move || {
             store.prefer(|prefs| prefs.safety_read = true);
             store.go(Route::Today);
-            store.route.set(Route::Today);
         })]));
     }
     screen
